@@ -1,5 +1,6 @@
 package idlewright.frame;
 
+import jakarta.servlet.http.HttpServletRequest;
 import java.util.UUID;
 import org.springframework.beans.propertyeditors.StringTrimmerEditor;
 import org.springframework.stereotype.Controller;
@@ -7,7 +8,6 @@ import org.springframework.web.bind.WebDataBinder;
 import org.springframework.web.bind.annotation.ControllerAdvice;
 import org.springframework.web.bind.annotation.InitBinder;
 import org.springframework.web.bind.annotation.ModelAttribute;
-import jakarta.servlet.http.HttpServletRequest;
 
 /** What every page carries: a fresh submission key (or the one of the form shown again) and the path it is at. */
 @ControllerAdvice(annotations = Controller.class)

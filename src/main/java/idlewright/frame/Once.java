@@ -130,7 +130,11 @@ class Once implements MethodInterceptor {
 
     static class NoKey extends RuntimeException {
         NoKey() {
-            super("This form carries no submission key. Open the page again and send it from there.", null, false, false);
+            super(
+                    "This form carries no submission key. Open the page again and send it from there.",
+                    null,
+                    false,
+                    false);
         }
     }
 

@@ -29,8 +29,8 @@ class OnceOnEveryPost {
             }
         };
         posts.setClassFilter(OnceOnEveryPost::screen);
-        return new DefaultPointcutAdvisor(
-                posts, (org.aopalliance.intercept.MethodInterceptor) call -> once.getObject().invoke(call));
+        return new DefaultPointcutAdvisor(posts, (org.aopalliance.intercept.MethodInterceptor)
+                call -> once.getObject().invoke(call));
     }
 
     private static boolean screen(Class<?> type) {
@@ -38,5 +38,4 @@ class OnceOnEveryPost {
                 && !AnnotatedElementUtils.hasAnnotation(type, RestController.class)
                 && type.getName().startsWith("idlewright.");
     }
-
 }

@@ -22,13 +22,21 @@ class Told {
     @ExceptionHandler
     @ResponseStatus(HttpStatus.NOT_FOUND)
     String notFound(NotFound e, Model model) {
-        return say(model, "Not here", e.getMessage(), "Look at the number again, or search for it at the top of the page.");
+        return say(
+                model,
+                "Not here",
+                e.getMessage(),
+                "Look at the number again, or search for it at the top of the page.");
     }
 
     @ExceptionHandler
     @ResponseStatus(HttpStatus.UNPROCESSABLE_CONTENT)
     String refused(Refused e, Model model) {
-        return say(model, "This could not be done", String.join(" ", e.problems().values()), "Go back; nothing was changed.");
+        return say(
+                model,
+                "This could not be done",
+                String.join(" ", e.problems().values()),
+                "Go back; nothing was changed.");
     }
 
     @ExceptionHandler
