@@ -1,0 +1,20 @@
+package idlewright.people;
+
+/** What a person may do in the shop; a person may have several. */
+public enum Role {
+    /** At the counter: customers, tickets, estimates, invoices. */
+    WRITER,
+    /** In the bay: tests, readings, swaps. */
+    TECHNICIAN,
+    /** Answers for the shop: people, terms, keys, statistics. */
+    OWNER;
+
+    /** The word shown on screen. */
+    public String word() {
+        return switch (this) {
+            case WRITER -> "service writer";
+            case TECHNICIAN -> "technician";
+            case OWNER -> "owner";
+        };
+    }
+}
