@@ -1,0 +1,150 @@
+package idlewright.frame;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import idlewright.frame.rules.BandPlot;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Test;
+import org.thymeleaf.context.Context;
+import org.thymeleaf.context.IExpressionContext;
+import org.thymeleaf.linkbuilder.StandardLinkBuilder;
+import org.thymeleaf.spring6.SpringTemplateEngine;
+import org.thymeleaf.templateresolver.ClassLoaderTemplateResolver;
+
+/** Draws every fragment with made-up content into {@code target/specimen}, to be looked at in a browser. */
+@DisplayName("The specimen pages")
+class SpecimenTest {
+
+    private static final Path HERE = Path.of("target", "specimen");
+    private static final Path STATIC = Path.of("src", "main", "resources", "static");
+    private static final SpringTemplateEngine ENGINE = engine();
+
+    public record Me(String name, boolean writer, boolean technician, boolean owner) {}
+
+    public record Car(String ticket, String words) {}
+
+    public record Stage(String words, String at) {}
+
+    @BeforeAll
+    static void laysTheStyleSheetsBeside() throws IOException {
+        Files.createDirectories(HERE);
+        try (Stream<Path> files = Files.walk(STATIC)) {
+            for (Path file : files.toList()) {
+                Path copy = HERE.resolve(STATIC.relativize(file));
+                if (Files.isDirectory(file)) {
+                    Files.createDirectories(copy);
+                } else {
+                    Files.copy(file, copy, StandardCopyOption.REPLACE_EXISTING);
+                }
+            }
+        }
+        String htmx = "webjars/htmx.org/2.0.10/dist/htmx.min.js";
+        Path copy = HERE.resolve(htmx);
+        Files.createDirectories(copy.getParent());
+        try (InputStream in = SpecimenTest.class.getResourceAsStream("/META-INF/resources/" + htmx)) {
+            Files.copy(in, copy, StandardCopyOption.REPLACE_EXISTING);
+        }
+    }
+
+    @Test
+    void showsATicketAsAThread() throws IOException {
+        assertThat(page("ticket", shop(new Me("Wren", true, false, false))))
+                .contains("<title>Ticket 1042 - Idlewright</title>", "There is no other", "outside", "known good: 9")
+                .contains("aria-current=\"page\">Counter")
+                .doesNotContain("Comebacks", "There is a problem");
+    }
+
+    @Test
+    void tiesEveryErrorToItsField() throws IOException {
+        Map<String, Object> model = shop(new Me("Wren", true, false, false));
+        Map<String, String> problems = new LinkedHashMap<>();
+        problems.put("plate", "Enter the plate as it stands on the car");
+        problems.put("flow", "Enter the flow as a number, like 9.6");
+        problems.put("engine", "Say whether the engine was hot or cold");
+        model.put("problems", problems);
+        assertThat(page("form", model))
+                .contains("<title>Error: New ticket - Idlewright</title>", "There is a problem")
+                .contains("href=\"#f-plate\"", "id=\"f-plate-wrong\"", "aria-describedby=\"f-plate-hint f-plate-wrong\"")
+                .contains("aria-invalid=\"true\"", "value=\"nine point six\"", "value=\"a-fresh-key\"");
+    }
+
+    @Test
+    void showsTheCounterAsSentences() throws IOException {
+        assertThat(page("counter", shop(new Me("Imre", false, false, true)))).contains("Comebacks", "Set-up");
+    }
+
+    @Test
+    void showsTheBay() throws IOException {
+        Map<String, Object> model = shop(new Me("Tamsin", false, true, false));
+        model.put("car", new Car("1042", "Brightwater Finch 2.2, hesitates at tip-in"));
+        assertThat(page("bay", model)).contains("Online", "data-key=\"7\"", "Tamsin, change technician");
+        model.put("car", null);
+        assertThat(page("cars", model)).contains("Nobody has it");
+    }
+
+    private static Map<String, Object> shop(Me me) {
+        Map<String, Object> model = new LinkedHashMap<>();
+        model.put("me", me);
+        model.put("submission", "a-fresh-key");
+        BandPlot.Sketch trim = BandPlot.in("%").limits(-10.0, 10.0);
+        model.put("idleTrim", trim.value(4.7, "+4.7").uncertainty(0.8).verdict("within").draw());
+        model.put("fastTrim", trim.value(15.6, "+15.6").verdict("outside").draw());
+        model.put("closeTrim", trim.value(9.6, "+9.6").verdict("too close to call").draw());
+        BandPlot.Sketch flow = BandPlot.in("g/s")
+                .limits(11.4, 13.9)
+                .good(11.8, 12.15, 12.3, 12.45, 12.6, 12.75, 12.95, 13.2, 13.5)
+                .uncertainty(0.3);
+        model.put("nothing", flow.draw());
+        model.put("flow", flow.value(9.6).verdict("outside").draw());
+        model.put("drop", BandPlot.in("V").limits(null, 0.2).value(0.08).verdict("within").draw());
+        model.put("few", BandPlot.in("g/s").good(3.1, 3.3, 3.8).value(3.5).verdict("not judged").draw());
+        model.put("stages", java.util.List.of(
+                new Stage("heard", "9 Nov, 8:14"), new Stage("reproduced", "9:02"), new Stage("traced", "9:58"),
+                new Stage("mended", "11:05"), new Stage("proved", null), new Stage("watched", null)));
+        return model;
+    }
+
+    private static String page(String name, Map<String, Object> model) throws IOException {
+        String html = ENGINE.process("specimen/" + name, new Context(Locale.UK, model));
+        Files.writeString(HERE.resolve(name + ".html"), html);
+        assertThat(html).as("no style or script within the page").doesNotContain(" style=", "<style", " onclick=");
+        assertThat(html.split("<h1", -1)).as("one first heading").hasSize(2);
+        return html;
+    }
+
+    private static SpringTemplateEngine engine() {
+        SpringTemplateEngine engine = new SpringTemplateEngine();
+        engine.addTemplateResolver(resolver("templates/", "frame/*"));
+        engine.addTemplateResolver(resolver("", "specimen/*"));
+        engine.setLinkBuilder(new StandardLinkBuilder() {
+            @Override
+            protected String computeContextPath(IExpressionContext context, String base, Map<String, Object> parameters) {
+                return "";
+            }
+
+            @Override
+            protected String processLink(IExpressionContext context, String link) {
+                return link.substring(1);
+            }
+        });
+        return engine;
+    }
+
+    private static ClassLoaderTemplateResolver resolver(String prefix, String names) {
+        ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver();
+        resolver.setPrefix(prefix);
+        resolver.setSuffix(".html");
+        resolver.getResolvablePatternSpec().addPattern(names);
+        return resolver;
+    }
+}
