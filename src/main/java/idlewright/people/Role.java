@@ -1,5 +1,8 @@
 package idlewright.people;
 
+import java.util.Collection;
+import java.util.stream.Collectors;
+
 /** What a person may do in the shop; a person may have several. */
 public enum Role {
     /** At the counter: customers, tickets, estimates, invoices. */
@@ -16,5 +19,10 @@ public enum Role {
             case TECHNICIAN -> "technician";
             case OWNER -> "owner";
         };
+    }
+
+    /** Several roles in a row, as on screen: "service writer, technician". */
+    public static String words(Collection<Role> roles) {
+        return roles.stream().sorted().map(Role::word).collect(Collectors.joining(", "));
     }
 }

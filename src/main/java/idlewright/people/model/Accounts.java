@@ -1,0 +1,24 @@
+package idlewright.people.model;
+
+import java.util.List;
+import java.util.Optional;
+import org.springframework.data.jpa.repository.Query;
+import org.springframework.data.repository.Repository;
+
+/** Everybody who works or worked here. */
+public interface Accounts extends Repository<Account, Long> {
+
+    Account save(Account account);
+
+    Account saveAndFlush(Account account);
+
+    Optional<Account> findById(long id);
+
+    Optional<Account> findBySignIn(String signIn);
+
+    @Query("select a from Account a left join fetch a.roles order by lower(a.name), a.id")
+    List<Account> byName();
+
+    @Query("select count(a) from Account a join a.roles r where r = idlewright.people.Role.OWNER and a.retiredAt is null")
+    long owners();
+}
