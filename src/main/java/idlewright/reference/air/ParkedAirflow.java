@@ -1,6 +1,7 @@
 package idlewright.reference.air;
 
 import idlewright.reference.bounds.Bounds;
+import idlewright.reference.verdict.Band;
 import idlewright.reference.verdict.Ground;
 import idlewright.reference.verdict.Judged;
 import idlewright.reference.verdict.Verdict;
@@ -57,14 +58,10 @@ public final class ParkedAirflow {
         public static final Sample PROPER = new Sample(true, true, true);
     }
 
-    /**
-     * The flow band, g/s, that the load band of a point means for this engine at this speed.
-     *
-     * @return low and high end
-     */
-    public static double[] bandGps(Engine engine, Point point, double engineRpm) {
+    /** The flow band, g/s, that the load band of a point means for this engine at this speed. */
+    public static Band bandGps(Engine engine, Point point, double engineRpm) {
         double full = Airflow.idealGps(engine, engineRpm, Atmosphere.LOAD_REFERENCE.densityGPerL());
-        return new double[] {full * point.lowPercent / 100, full * point.highPercent / 100};
+        return new Band(full * point.lowPercent / 100, full * point.highPercent / 100);
     }
 
     /**

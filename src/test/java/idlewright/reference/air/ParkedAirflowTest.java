@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import idlewright.reference.air.ParkedAirflow.Sample;
+import idlewright.reference.verdict.Band;
 import idlewright.reference.verdict.Ground;
 import idlewright.reference.verdict.Judged;
 import idlewright.reference.verdict.Verdict;
@@ -37,11 +38,8 @@ class ParkedAirflowTest {
 
     // First two rows: a real idle and a column's 4.0 L idle at 20 % absolute load (December 2015).
     @ParameterizedTest
-    @CsvSource({"3.56, 792.75, 1.997", "11.05, 700, 4.0", "4, 700, 3.0", "2.2, 850, 1.4"})
+    @CsvSource({"3.56, 792.75, 1.997", "5.525, 700, 4.0", "4, 700, 3.0", "2.2, 850, 1.4"})
     void callsOtherHealthyIdlesGood(double gps, double rpm, double litres) {
-        if (litres == 4.0) {
-            gps = 0.20 * 1.184 * 4.0 * 700 / 120;
-        }
         assertThat(ParkedAirflow.judge(Engine.fourStroke(litres, 4), IDLE, gps, rpm, Sample.PROPER).verdict())
                 .isEqualTo(Verdict.WITHIN);
     }
@@ -88,8 +86,8 @@ class ParkedAirflowTest {
 
     @Test
     void namesTheFlowBandOfAnEngine() {
-        double[] band = ParkedAirflow.bandGps(EIGHT, RPM_2500, 2500);
-        assertThat(Airflow.absoluteLoadPercent(EIGHT, band[0], 2500)).isCloseTo(13, within(1e-9));
-        assertThat(Airflow.absoluteLoadPercent(EIGHT, band[1], 2500)).isCloseTo(32, within(1e-9));
+        Band band = ParkedAirflow.bandGps(EIGHT, RPM_2500, 2500);
+        assertThat(Airflow.absoluteLoadPercent(EIGHT, band.low(), 2500)).isCloseTo(13, within(1e-9));
+        assertThat(Airflow.absoluteLoadPercent(EIGHT, band.high(), 2500)).isCloseTo(32, within(1e-9));
     }
 }
