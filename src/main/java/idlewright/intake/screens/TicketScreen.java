@@ -11,6 +11,7 @@ import idlewright.people.For;
 import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -92,8 +93,7 @@ class TicketScreen {
     private static List<Knot> at(List<Knot> knots, int place) {
         return knots.stream()
                 .filter(knot -> knot.place() == place)
-                .sorted(Comparator.comparing(Knot::open)
-                        .thenComparing(Knot::at, Comparator.nullsLast(Comparator.naturalOrder()))
+                .sorted(Comparator.comparing((Knot knot) -> knot.at() == null ? Instant.MAX : knot.at())
                         .thenComparing(Knot::chapter))
                 .toList();
     }
