@@ -11,6 +11,7 @@ import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder.CacheStore;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder.PdfAConformance;
 import com.openhtmltopdf.slf4j.Slf4jLogger;
+import com.openhtmltopdf.util.Diagnostic;
 import com.openhtmltopdf.util.XRLog;
 import java.awt.color.ColorSpace;
 import java.awt.color.ICC_Profile;
@@ -79,8 +80,7 @@ public class Paper {
         this.templates = templates;
         this.beans = beans;
         this.clock = clock;
-        XRLog.setLoggerImpl(new Slf4jLogger());
-        XRLog.listRegisteredLoggers().forEach(logger -> XRLog.setLevel(logger, Level.WARNING));
+        XRLog.setLoggerImpl(new OnlyWarnings());
     }
 
     /**
@@ -237,6 +237,15 @@ public class Paper {
         file.setEmbeddedFileUnicode(bytes);
         file.getCOSObject().setName("AFRelationship", "Data");
         return file;
+    }
+
+    /** The renderer tells every font and every millisecond otherwise. */
+    private static final class OnlyWarnings extends Slf4jLogger {
+
+        @Override
+        public boolean isLogLevelEnabled(Diagnostic diagnostic) {
+            return diagnostic.getLevel().intValue() >= Level.WARNING.intValue() && super.isLogLevelEnabled(diagnostic);
+        }
     }
 
     /** What is measured of a font once holds for every page. */
