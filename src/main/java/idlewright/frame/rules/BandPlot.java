@@ -158,16 +158,21 @@ public record BandPlot(
             return Axis.spanning(from - room, to + room, 5);
         }
 
-        /** Labels stand outside their band; where the value's own mark would cover one, it keeps to the other side. */
+        /** A label stands under its limit, or outside it where the two would run into each other. */
         private List<Edge> edges(Axis axis) {
+            boolean narrow = low != null && high != null && axis.place(high) - axis.place(low) < 24;
             List<Edge> edges = new ArrayList<>();
             if (low != null) {
-                edges.add(new Edge(Axis.percent(axis.place(low)), Axis.say(low), "end", "-2"));
+                edges.add(edge(axis, low, narrow ? "end" : "middle"));
             }
             if (high != null) {
-                edges.add(new Edge(Axis.percent(axis.place(high)), Axis.say(high), "start", "2"));
+                edges.add(edge(axis, high, narrow ? "start" : "middle"));
             }
             return edges;
+        }
+
+        private static Edge edge(Axis axis, double limit, String anchor) {
+            return new Edge(Axis.percent(axis.place(limit)), Axis.say(limit), anchor, "0");
         }
 
         private String sentence(String written) {
