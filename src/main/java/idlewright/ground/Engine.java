@@ -7,7 +7,6 @@ import static java.util.concurrent.TimeUnit.SECONDS;
 import java.io.BufferedInputStream;
 import java.io.IOException;
 import java.io.InputStream;
-import java.io.UncheckedIOException;
 import java.net.URL;
 import java.nio.file.DirectoryNotEmptyException;
 import java.nio.file.FileAlreadyExistsException;
@@ -77,13 +76,13 @@ final class Engine {
     private static String archiveName() {
         String os = System.getProperty("os.name").toLowerCase(Locale.ROOT);
         String arch = System.getProperty("os.arch").toLowerCase(Locale.ROOT);
-        String system = os.contains("win") && !os.contains("darwin") ? "windows" : os.contains("mac") ? "darwin" : "linux";
+        String system =
+                os.contains("win") && !os.contains("darwin") ? "windows" : os.contains("mac") ? "darwin" : "linux";
         return "postgres-" + system + "-" + (arch.equals("aarch64") ? "arm_64" : "x86_64") + ".txz";
     }
 
     private static String fingerprint(URL archive) throws IOException {
-        try (DigestInputStream in =
-                new DigestInputStream(archive.openStream(), MessageDigest.getInstance("SHA-256"))) {
+        try (DigestInputStream in = new DigestInputStream(archive.openStream(), MessageDigest.getInstance("SHA-256"))) {
             in.transferTo(java.io.OutputStream.nullOutputStream());
             return HexFormat.of().formatHex(in.getMessageDigest().digest()).substring(0, 16);
         } catch (NoSuchAlgorithmException e) {
@@ -174,7 +173,8 @@ final class Engine {
                 process.destroyForcibly();
                 return new Outcome(-1, program + " did not end within " + PATIENCE.toSeconds() + " s");
             }
-            return explain(new Outcome(process.exitValue(), Files.readString(output, UTF_8).strip()));
+            return explain(new Outcome(
+                    process.exitValue(), Files.readString(output, UTF_8).strip()));
         } catch (IOException e) {
             return explain(new Outcome(-1, e.toString()));
         } catch (InterruptedException e) {

@@ -88,8 +88,8 @@ public final class PostgresAtHome implements AutoCloseable {
         Instant begun = Instant.now();
         Home home = Home.occupy(folder);
         try {
-            PostgresAtHome postgres =
-                    new PostgresAtHome(home, Engine.under(engine.toAbsolutePath().normalize()));
+            PostgresAtHome postgres = new PostgresAtHome(
+                    home, Engine.under(engine.toAbsolutePath().normalize()));
             log.info(
                     "PostgreSQL is ready on 127.0.0.1:{}, data in {} (version {}, {} ms)",
                     postgres.port,
@@ -154,7 +154,10 @@ public final class PostgresAtHome implements AutoCloseable {
         if (left.isEmpty()) {
             return;
         }
-        log.info("A PostgreSQL (process {}) was left behind in {}; stopping it first", left.get().pid(), data);
+        log.info(
+                "A PostgreSQL (process {}) was left behind in {}; stopping it first",
+                left.get().pid(),
+                data);
         if (!stop(engine, data, "fast", 8)) {
             // Safe: what was acknowledged is in the write-ahead log, the next start replays it.
             stop(engine, data, "immediate", 5);

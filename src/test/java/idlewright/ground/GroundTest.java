@@ -27,7 +27,8 @@ class GroundTest {
                         .single())
                 .isZero();
         assertThatThrownBy(() -> sql.sql("create table sneaked_in(id int)").update())
-                .rootCause().hasMessageContaining("permission denied");
+                .rootCause()
+                .hasMessageContaining("permission denied");
     }
 
     @Test

@@ -56,7 +56,8 @@ public class TestDatabase {
 
     /** A new empty database on the same server, for a test that must be alone; both roles may enter. */
     public static Both fresh() {
-        String name = "alone_" + DATABASES.incrementAndGet() + "_" + ProcessHandle.current().pid();
+        String name = "alone_" + DATABASES.incrementAndGet() + "_"
+                + ProcessHandle.current().pid();
         Login root = Server.IT.root();
         run(
                 root,
@@ -93,8 +94,9 @@ public class TestDatabase {
                 case "embedded" -> embedded("as asked");
                 case "container" -> container();
                 case "auto" -> automatic();
-                default -> throw new IllegalArgumentException(
-                        "-Dtest.database is " + wanted + "; it may be embedded, container or auto");
+                default ->
+                    throw new IllegalArgumentException(
+                            "-Dtest.database is " + wanted + "; it may be embedded, container or auto");
             };
         }
 
@@ -112,8 +114,8 @@ public class TestDatabase {
         }
 
         private static Server container() {
-            String image = Objects.requireNonNullElse(
-                    System.getenv("TESTCONTAINERS_POSTGRES_IMAGE"), "postgres:15-alpine");
+            String image =
+                    Objects.requireNonNullElse(System.getenv("TESTCONTAINERS_POSTGRES_IMAGE"), "postgres:15-alpine");
             PostgreSQLContainer container = new PostgreSQLContainer(
                             DockerImageName.parse(image).asCompatibleSubstituteFor("postgres"))
                     .withDatabaseName("idlewright")
