@@ -129,12 +129,16 @@ public class Journal {
     private final class Unsealed implements TransactionSynchronization {
 
         private final List<Note> notes = new ArrayList<>();
+        private boolean sealed;
 
         private Journal journal() {
             return Journal.this;
         }
 
         private void add(Note note) {
+            if (sealed) {
+                throw new IllegalStateException("too late to note: this transaction is being committed");
+            }
             notes.add(note);
         }
 
@@ -145,6 +149,7 @@ public class Journal {
 
         @Override
         public void beforeCommit(boolean readOnly) {
+            sealed = true;
             entries.append(notes);
         }
     }
