@@ -3,6 +3,9 @@ package idlewright.frame;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import idlewright.frame.rules.BandPlot;
+import idlewright.frame.rules.DotPlot;
+import idlewright.frame.rules.LinePlot;
+import idlewright.frame.rules.SharePlot;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
@@ -90,6 +93,32 @@ class SpecimenTest {
         assertThat(page("bay", model)).contains("Online", "data-key=\"7\"", "Tamsin, change technician");
         model.put("car", null);
         assertThat(page("cars", model)).contains("Nobody has it");
+    }
+
+    @Test
+    void drawsPlotsWithTheirFiguresAsATable() throws IOException {
+        Map<String, Object> model = shop(new Me("Imre", false, false, true));
+        double[] time = new double[33];
+        double[] before = new double[33];
+        double[] after = new double[33];
+        for (int i = 0; i < 33; i++) {
+            time[i] = i / 4.0;
+            before[i] = i >= 12 && i <= 18 ? 14.2 : 3 + i * 0.9 + Math.sin(i) * 0.3;
+            after[i] = 3.2 + i * 1.1 + Math.sin(i * 1.3) * 0.3;
+        }
+        model.put("sweep", LinePlot.titled("Air flow while the throttle opens slowly").across("time", "s").up("flow", "g/s")
+                .series("before", time, before).series("after", time, after).stretch(3, 4.5, "flat spot").draw());
+        double[] days = {0, 6, 11, 19, 33, 60};
+        model.put("survival", LinePlot.titled("Repairs that held").across("since handing back", "days").up("still holding", "%").upFrom(0, 100)
+                .steps("air-flow sensor", days, new double[] {100, 98, 95, 93, 93, 91}, new double[] {100, 93, 88, 85, 85, 80}, new double[] {100, 100, 99, 98, 98, 97})
+                .steps("coil", days, new double[] {100, 96, 90, 82, 80, 80}).draw());
+        model.put("spread", DotPlot.titled("Known good: Finch 2.2, 2,500 rpm").along("mass air flow", "g/s").limits(11.4, 13.9)
+                .values(11.8, 12.15, 12.3, 12.31, 12.32, 12.45, 12.6, 12.62, 12.75, 12.95, 13.2, 13.5).struck(14.4).draw());
+        model.put("shares", SharePlot.titled("Comebacks by part", "Part").group("Air-flow sensor", "/comebacks/1", 3, 41, 0.025, 0.194)
+                .group("Coil boot", null, 0, 12, 0, 0.243).group("Injector", null, 0, 0, 0, 0).draw());
+        assertThat(page("owner", model))
+                .contains("<title>Air flow while the throttle opens slowly</title>", "flat spot from 3", "The figures as a table")
+                .contains("3 of 41", "7 %, likely 3 to 19 %", "no cases yet", "struck out");
     }
 
     private static Map<String, Object> shop(Me me) {
