@@ -12,6 +12,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Stream;
@@ -121,6 +122,36 @@ class SpecimenTest {
                 .contains("3 of 41", "7 %, likely 3 to 19 %", "no cases yet", "struck out");
     }
 
+    public record Difference(String field, String label, String theirs, String yours) {}
+
+    @Test
+    void showsBothValuesWhenTwoPeopleChangedTheSame() throws IOException {
+        Map<String, Object> model = shop(new Me("Wren", true, false, false));
+        model.put("what", "Ticket 1042");
+        model.put("theirsBy", "Tamsin");
+        model.put("theirsAt", "10:20");
+        model.put("action", "#");
+        model.put("version", 4);
+        model.put("differences", List.of(new Difference("odometer", "Odometer", "86,940 km", "86,490 km"), new Difference("tag", "Key tag", "", "7")));
+        model.put("back", "#");
+        assertThat(page("conflict", ENGINE.process("frame/conflict", new Context(Locale.UK, model))))
+                .contains("86,940 km", "86,490 km", "Tamsin", "value=\"4\"");
+    }
+
+    @Test
+    void saysTheSameWhenSomethingIsAbsentAndWhenItIsForbidden() throws IOException {
+        Map<String, Object> model = shop(null);
+        model.put("status", 404);
+        String absent = page("absent", ENGINE.process("frame/error", new Context(Locale.UK, model)));
+        model.put("status", 403);
+        String forbidden = page("forbidden", ENGINE.process("frame/error", new Context(Locale.UK, model)));
+        assertThat(forbidden).isEqualTo(absent).contains("There is nothing here", "data-failed").doesNotContain("Sign out");
+        model.put("status", 500);
+        model.put("reference", "7f3a-11");
+        assertThat(page("broken", ENGINE.process("frame/error", new Context(Locale.UK, model))))
+                .contains("was not kept", "7f3a-11", "<title>Something broke - Idlewright</title>");
+    }
+
     private static Map<String, Object> shop(Me me) {
         Map<String, Object> model = new LinkedHashMap<>();
         model.put("me", me);
@@ -137,14 +168,17 @@ class SpecimenTest {
         model.put("flow", flow.value(9.6).verdict("outside").draw());
         model.put("drop", BandPlot.in("V").limits(null, 0.2).value(0.08).verdict("within").draw());
         model.put("few", BandPlot.in("g/s").good(3.1, 3.3, 3.8).value(3.5).verdict("not judged").draw());
-        model.put("stages", java.util.List.of(
+        model.put("stages", List.of(
                 new Stage("heard", "9 Nov, 8:14"), new Stage("reproduced", "9:02"), new Stage("traced", "9:58"),
                 new Stage("mended", "11:05"), new Stage("proved", null), new Stage("watched", null)));
         return model;
     }
 
     private static String page(String name, Map<String, Object> model) throws IOException {
-        String html = ENGINE.process("specimen/" + name, new Context(Locale.UK, model));
+        return page(name, ENGINE.process("specimen/" + name, new Context(Locale.UK, model)));
+    }
+
+    private static String page(String name, String html) throws IOException {
         Files.writeString(HERE.resolve(name + ".html"), html);
         assertThat(html).as("no style or script within the page").doesNotContain(" style=", "<style", " onclick=");
         assertThat(html.split("<h1", -1)).as("one first heading").hasSize(2);

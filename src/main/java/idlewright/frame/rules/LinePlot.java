@@ -250,7 +250,7 @@ public record LinePlot(
 
         private static Line line(Curve c, int index, Axis x, Axis y) {
             List<Spot> spots = new ArrayList<>();
-            int every = c.x.length <= 40 ? 1 : Math.max(1, c.x.length / 10);
+            int every = c.x.length <= 20 ? 1 : Math.max(1, c.x.length / 10);
             for (int i = every == 1 ? 0 : index * every / SHAPES.size(); i < c.x.length; i += every) {
                 if (Double.isFinite(c.y[i])) {
                     spots.add(new Spot(Axis.percent(x.place(c.x[i])), Axis.percent(100 - y.place(c.y[i]))));
