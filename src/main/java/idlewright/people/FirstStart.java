@@ -1,6 +1,7 @@
 package idlewright.people;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.Refused;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -65,7 +66,17 @@ public class FirstStart {
             throw NotFound.of("page here");
         }
         shops.set(shop, sheet);
-        return people.hire(owner, signIn, password, null, Set.of(Role.OWNER, Role.WRITER));
+        try {
+            return people.hire(owner, signIn, password, null, Set.of(Role.OWNER, Role.WRITER));
+        } catch (Refused no) {
+            var problems = no.problems();
+            String aboutTheOwner = problems.remove("name");
+            if (aboutTheOwner != null) {
+                problems.put("owner", aboutTheOwner);
+            }
+            Refused.ifAny(problems);
+            throw no;
+        }
     }
 
     /** Asks the table again at the next question: tests empty it. */

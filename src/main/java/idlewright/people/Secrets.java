@@ -42,13 +42,14 @@ public class Secrets {
         nobodys = argon.encode(random());
     }
 
+    /** Space around it is nobody's meaning, here as in every other field. */
     String hash(String password) {
-        return inTurn(() -> argon.encode(password));
+        return inTurn(() -> argon.encode(password.strip()));
     }
 
     /** Takes as long for an unknown person (no hash) as for a known one. */
     boolean matches(String password, @Nullable String hash) {
-        boolean same = inTurn(() -> argon.matches(password, hash == null ? nobodys : hash));
+        boolean same = inTurn(() -> argon.matches(password.strip(), hash == null ? nobodys : hash));
         return same && hash != null;
     }
 

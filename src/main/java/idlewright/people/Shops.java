@@ -19,6 +19,7 @@ import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
+import org.springframework.dao.DataAccessResourceFailureException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -59,13 +60,13 @@ public class Shops {
         return kept().sheet();
     }
 
+    /** While the database is away the shop is the one last seen: the page that says so is drawn with it. */
     public Kept kept() {
-        return Objects.requireNonNull(fresh.get("shop", key -> read()));
-    }
-
-    /** The shop as last seen, without asking anybody: for pages that say the database is away. */
-    Shop lastKnown() {
-        return lastKnown.shop();
+        try {
+            return Objects.requireNonNull(fresh.get("shop", key -> read()));
+        } catch (DataAccessResourceFailureException away) {
+            return lastKnown;
+        }
     }
 
     /** Sets up the shop or changes it, whatever it was before. */
@@ -119,7 +120,7 @@ public class Shops {
     }
 
     /** Forgets what it remembers, so that the next question reads the table. */
-    void forget() {
+    public void forget() {
         fresh.invalidateAll();
     }
 

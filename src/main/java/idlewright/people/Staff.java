@@ -138,7 +138,7 @@ public class Staff {
     /** Changes my own password; all my sessions end but the one that gets the returned badge. */
     @Transactional
     public Badge myPassword(@Nullable String now, @Nullable String password) {
-        Account account = proveMe(now, "now");
+        Account account = proveMe(now, "passwordNow");
         account.newPassword(secrets.hash(strong(account, "password", password)));
         keep(account, "password changed", "changed the own password.");
         return renewed(account);
@@ -147,7 +147,7 @@ public class Staff {
     /** Changes my own PIN; all my sessions end but the one that gets the returned badge. */
     @Transactional
     public Badge myPin(@Nullable String now, @Nullable String pin) {
-        Account account = proveMe(now, "nowForPin");
+        Account account = proveMe(now, "pinNow");
         account.newPin(secrets.hashPin(right(account, "pin", pin)));
         keep(account, "PIN changed", "changed the own PIN.");
         return renewed(account);
