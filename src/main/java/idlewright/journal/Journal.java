@@ -58,6 +58,7 @@ public class Journal {
     }
 
     @EventListener
+    @Transactional
     void note(Happened happened) {
         note(happened.kind(), null, happened.sentence(), happened.facts());
     }
