@@ -145,11 +145,17 @@
     }
   };
 
+  // A page drawn here has no copy to go back to: the Back button asks for the one before it again.
+  const goTo = address => {
+    history.pushState(null, '', address);
+    addEventListener('popstate', () => location.reload(), {once: true});
+  };
+
   // The answer is already here, with what it says only once: show it instead of asking for it again.
   const draw = (page, address) => {
     const main = page.getElementById('main');
     if (!main) return address && location.assign(address);
-    if (address) history.pushState(null, '', address);
+    if (address) goTo(address);
     document.title = page.title;
     document.getElementById('main').replaceChildren(...main.childNodes);
     const car = page.querySelector('.bar .car');
@@ -200,7 +206,6 @@
     if (online) await sendAll();
     else await paint();
   };
-  addEventListener('popstate', () => location.reload());
   addEventListener('online', look);
   addEventListener('offline', () => { online = false; paint(); });
   setInterval(async () => { if (!online || (await all().catch(() => [])).some(r => !r.refused)) look(); }, 5000);
