@@ -148,7 +148,8 @@
   // A page drawn here has no copy to go back to: the Back button asks for the one before it again.
   const goTo = address => {
     history.pushState(null, '', address);
-    addEventListener('popstate', () => location.reload(), {once: true});
+    const here = location.pathname + location.search;
+    addEventListener('popstate', () => { if (location.pathname + location.search !== here) location.reload(); });
   };
 
   // The answer is already here, with what it says only once: show it instead of asking for it again.

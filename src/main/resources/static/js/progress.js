@@ -22,7 +22,8 @@
   // A page drawn here has no copy to go back to: the Back button asks for the one before it again.
   const goTo = address => {
     history.pushState(null, '', address);
-    addEventListener('popstate', () => location.reload(), {once: true});
+    const here = location.pathname + location.search;
+    addEventListener('popstate', () => { if (location.pathname + location.search !== here) location.reload(); });
   };
 
   const draw = xhr => {

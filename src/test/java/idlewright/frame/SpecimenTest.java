@@ -134,7 +134,7 @@ class SpecimenTest {
         model.put("version", 4);
         model.put("differences", List.of(new Difference("odometer", "Odometer", "86,940 km", "86,490 km"), new Difference("tag", "Key tag", "", "7")));
         model.put("back", "#");
-        assertThat(page("conflict", ENGINE.process("frame/conflict", new Context(Locale.UK, model))))
+        assertThat(page("conflict", render("frame/conflict", model)))
                 .contains("86,940 km", "86,490 km", "Tamsin", "value=\"4\"");
     }
 
@@ -142,13 +142,13 @@ class SpecimenTest {
     void saysTheSameWhenSomethingIsAbsentAndWhenItIsForbidden() throws IOException {
         Map<String, Object> model = shop(null);
         model.put("status", 404);
-        String absent = page("absent", ENGINE.process("frame/error", new Context(Locale.UK, model)));
+        String absent = page("absent", render("frame/error", model));
         model.put("status", 403);
-        String forbidden = page("forbidden", ENGINE.process("frame/error", new Context(Locale.UK, model)));
+        String forbidden = page("forbidden", render("frame/error", model));
         assertThat(forbidden).isEqualTo(absent).contains("There is nothing here", "data-failed").doesNotContain("Sign out");
         model.put("status", 500);
         model.put("reference", "7f3a-11");
-        assertThat(page("broken", ENGINE.process("frame/error", new Context(Locale.UK, model))))
+        assertThat(page("broken", render("frame/error", model)))
                 .contains("was not kept", "7f3a-11", "<title>Something broke - Idlewright</title>");
     }
 
@@ -175,7 +175,11 @@ class SpecimenTest {
     }
 
     private static String page(String name, Map<String, Object> model) throws IOException {
-        return page(name, ENGINE.process("specimen/" + name, new Context(Locale.UK, model)));
+        return page(name, render("specimen/" + name, model));
+    }
+
+    static String render(String template, Map<String, Object> model) {
+        return ENGINE.process(template, new Context(Locale.UK, model));
     }
 
     private static String page(String name, String html) throws IOException {
