@@ -12,6 +12,7 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
 import com.microsoft.playwright.assertions.PlaywrightAssertions;
 import com.microsoft.playwright.options.ColorScheme;
+import com.microsoft.playwright.options.ForcedColors;
 import com.sun.net.httpserver.HttpExchange;
 import com.sun.net.httpserver.HttpServer;
 import java.io.IOException;
@@ -123,8 +124,18 @@ class LookIT {
 
     @ParameterizedTest(name = "break no accessibility rule: {0}, {1}")
     @CsvSource({
-        "ticket, LIGHT", "ticket, DARK", "form, LIGHT", "form, DARK", "counter, LIGHT", "bay, LIGHT", "bay, DARK",
-        "cars, LIGHT", "owner, LIGHT", "owner, DARK", "conflict, LIGHT", "absent, LIGHT"
+        "ticket, LIGHT",
+        "ticket, DARK",
+        "form, LIGHT",
+        "form, DARK",
+        "counter, LIGHT",
+        "bay, LIGHT",
+        "bay, DARK",
+        "cars, LIGHT",
+        "owner, LIGHT",
+        "owner, DARK",
+        "conflict, LIGHT",
+        "absent, LIGHT"
     })
     void breakNoAccessibilityRule(String name, ColorScheme scheme) {
         sized(1280, 800, scheme);
@@ -150,7 +161,8 @@ class LookIT {
         sized(1024, 600, ColorScheme.LIGHT);
         page.navigate(at + "bay");
         assertThat((int) page.evaluate("document.documentElement.scrollHeight")).isLessThanOrEqualTo(600);
-        for (Locator target : page.locator("a:not(.skip), button, input:not([type=hidden])").all()) {
+        for (Locator target :
+                page.locator("a:not(.skip), button, input:not([type=hidden])").all()) {
             var box = target.boundingBox();
             String what = target.evaluate("e => e.outerHTML").toString();
             double least = what.contains("data-key") || what.contains("keep") ? 76 : 48;
@@ -179,6 +191,19 @@ class LookIT {
         PlaywrightAssertions.assertThat(page.locator("[data-problems]")).isFocused();
         page.getByText("Enter the flow as a number, like 9.6").first().click();
         PlaywrightAssertions.assertThat(page.locator("#f-flow")).isFocused();
+    }
+
+    /** In forced colours only borders and strokes remain: the knots and the verdicts have to be among them. */
+    @Test
+    void keepTheirShapesInForcedColours() {
+        page.navigate(at + "ticket");
+        page.emulateMedia(new Page.EmulateMediaOptions().setForcedColors(ForcedColors.ACTIVE));
+        page.screenshot(new Page.ScreenshotOptions().setPath(PAGES.resolve("ticket-forced-colours.png")));
+        assertThat(page.evaluate("""
+                        () => { const s = getComputedStyle(document.querySelector('.thread > li'), '::before');
+                                return s.borderTopStyle + ' ' + (parseFloat(s.borderTopWidth) > 4); }""")).isEqualTo("solid true");
+        assertThat(page.evaluate("getComputedStyle(document.querySelector('.v svg')).fill"))
+                .isNotEqualTo("none");
     }
 
     @Test
@@ -229,8 +254,7 @@ class LookIT {
     void followAScanAndLeaveNoLettersInTheReading() {
         page.navigate(at + "bay");
         page.fill("#f-flow", "9.");
-        page.evaluate(
-                """
+        page.evaluate("""
                 async () => {
                   const field = document.getElementById('f-flow');
                   sessionStorage.clear();
@@ -255,12 +279,16 @@ class LookIT {
             PlaywrightAssertions.assertThat(page.locator("#f-flow")).hasValue("");
         }
         PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Offline, waiting: 3");
-        PlaywrightAssertions.assertThat(page.locator(".waiting-list")).containsText("Waiting, not kept yet: Flow 9.7 g/s");
+        PlaywrightAssertions.assertThat(page.locator(".waiting-list"))
+                .containsText("Waiting, not kept yet: Flow 9.7 g/s");
         assertThat(POSTED).isEmpty();
         context.setOffline(false);
         PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText(Pattern.compile("Online, sent .*"));
         assertThat(POSTED).extracting(b -> field(b, "flow")).containsExactly("9.6", "9.7", "9.8");
-        assertThat(POSTED).extracting(b -> field(b, "submission")).doesNotHaveDuplicates().doesNotContain("");
+        assertThat(POSTED)
+                .extracting(b -> field(b, "submission"))
+                .doesNotHaveDuplicates()
+                .doesNotContain("");
         assertThat(POSTED).extracting(b -> field(b, "_csrf")).containsOnly("fresh");
         page.reload();
         PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Online");
@@ -338,7 +366,9 @@ class LookIT {
         byte[] bytes = Files.readAllBytes(file);
         if (kind.startsWith("text/html")) {
             String html = new String(bytes, UTF_8)
-                    .replace("name=\"submission\"", "name=\"_csrf\" value=\"fresh\"/><input type=\"hidden\" name=\"submission\"");
+                    .replace(
+                            "name=\"submission\"",
+                            "name=\"_csrf\" value=\"fresh\"/><input type=\"hidden\" name=\"submission\"");
             String query = exchange.getRequestURI().getQuery();
             bytes = (query != null && query.startsWith("as=")
                             ? html.replace("data-user=\"Tamsin\"", "data-user=\"" + query.substring(3) + "\"")

@@ -58,7 +58,10 @@ class PaperLookTest {
                 page.setStartPage(i + 1);
                 page.setEndPage(i + 1);
                 assertThat(page.getText(pdf))
-                        .contains("page " + (i + 1) + " of " + pdf.getNumberOfPages(), "Invoice 2026-0311", "journal head 9f2c");
+                        .contains(
+                                "page " + (i + 1) + " of " + pdf.getNumberOfPages(),
+                                "Invoice 2026-0311",
+                                "journal head 9f2c");
             }
             String text = new PDFTextStripper().getText(pdf);
             assertThat(text).contains("▲", "●", "◆", "○", "Łódź Ψ", "4,312.00");
