@@ -24,7 +24,7 @@ public final class Typed {
             Pattern.compile("\\d{1,3}(?:\\.\\d{3})+,\\d*|\\d{1,3}(?:\\.\\d{3}){2,}");
     private static final Pattern COMMA_GROUPED = Pattern.compile("\\d{1,3}(?:,\\d{3})+\\.\\d*|\\d{1,3}(?:,\\d{3}){2,}");
     private static final Pattern WHOLE = Pattern.compile("\\d+|\\d{1,3}(?:[ ',.]\\d{3})+");
-    private static final Pattern WITH_UNIT = Pattern.compile("([+-]?[ \\d.,']*[\\d.,]) ?(.*)");
+    private static final Pattern WITH_UNIT = Pattern.compile("([+-]?[ \\d.,']*?[\\d.,]) ?(|[^\\d .,'].*|1 ?/.*)");
 
     private Typed() {}
 
