@@ -88,13 +88,3 @@ create trigger exhibit_strike_stands before update or delete on exhibit_strike
     for each row execute function refuse_change();
 create trigger exhibit_strike_stands_whole before truncate on exhibit_strike
     for each statement execute function refuse_change();
-
--- Where the app signs in with a role of its own, that role may not even try.
-do $$
-begin
-    if exists (select from pg_roles where rolname = 'idlewright_app') then
-        revoke update, delete, truncate on journal_entry, exhibit, exhibit_strike from idlewright_app;
-        revoke delete, truncate on journal_head from idlewright_app;
-    end if;
-end
-$$;

@@ -21,6 +21,7 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.slf4j.Logger;
@@ -52,6 +53,7 @@ public final class PostgresAtHome implements AutoCloseable {
     private final String ownerPassword;
     private final String appPassword;
     private final Deque<Instant> revivals = new ArrayDeque<>();
+    private CompletableFuture<Void> watching = CompletableFuture.completedFuture(null);
     private int port;
     private boolean closing;
 
@@ -283,7 +285,7 @@ public final class PostgresAtHome implements AutoCloseable {
     }
 
     private void watch() {
-        postmaster(data).ifPresent(process -> process.onExit().thenRunAsync(this::revive));
+        postmaster(data).ifPresent(process -> watching = process.onExit().thenRunAsync(this::revive));
     }
 
     private synchronized void revive() {
@@ -394,6 +396,7 @@ public final class PostgresAtHome implements AutoCloseable {
                 return;
             }
             closing = true;
+            watching.cancel(false);
         }
         if (!stop(engine, data, "fast", 20)) {
             stop(engine, data, "immediate", 10);

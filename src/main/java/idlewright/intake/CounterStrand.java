@@ -83,6 +83,7 @@ class CounterStrand implements Strand {
                 circumstances,
                 "intake/knots :: heard",
                 symptom,
+                List.of(),
                 symptom.ended()
                         ? List.of()
                         : List.of(

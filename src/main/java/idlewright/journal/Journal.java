@@ -58,6 +58,7 @@ public class Journal {
     }
 
     @EventListener
+    @Transactional
     void note(Happened happened) {
         note(happened.kind(), null, happened.sentence(), happened.facts());
     }
@@ -129,12 +130,16 @@ public class Journal {
     private final class Unsealed implements TransactionSynchronization {
 
         private final List<Note> notes = new ArrayList<>();
+        private boolean sealed;
 
         private Journal journal() {
             return Journal.this;
         }
 
         private void add(Note note) {
+            if (sealed) {
+                throw new IllegalStateException("too late to note: this transaction is being committed");
+            }
             notes.add(note);
         }
 
@@ -145,6 +150,7 @@ public class Journal {
 
         @Override
         public void beforeCommit(boolean readOnly) {
+            sealed = true;
             entries.append(notes);
         }
     }

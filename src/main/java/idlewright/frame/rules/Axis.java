@@ -18,7 +18,8 @@ public record Axis(double from, double to, double step) {
 
     public Axis {
         if (!(from < to) || !(step > 0) || Double.isInfinite(to - from)) {
-            throw new IllegalArgumentException("An axis runs from a lower to a higher finite value: " + from + ", " + to);
+            throw new IllegalArgumentException(
+                    "An axis runs from a lower to a higher finite value: " + from + ", " + to);
         }
     }
 
@@ -52,7 +53,7 @@ public record Axis(double from, double to, double step) {
     private static double roundStep(double rough) {
         double power = Math.pow(10, Math.floor(Math.log10(rough)));
         double lead = rough / power;
-        return power * (lead <= 1 ? 1 : lead <= 2 ? 2 : lead <= 5 ? 5 : 10);
+        return power * (lead < 1.4 ? 1 : lead < 3.2 ? 2 : lead < 7 ? 5 : 10);
     }
 
     /** Where a value lies, in per cent of the axis; values off the axis give places off it. */

@@ -1,5 +1,6 @@
 package idlewright.intake.model;
 
+import jakarta.persistence.Column;
 import jakarta.persistence.Entity;
 import jakarta.persistence.GeneratedValue;
 import jakarta.persistence.GenerationType;
@@ -24,7 +25,9 @@ public class Vehicle {
     private String model;
     private @Nullable Integer modelYear;
     private @Nullable String engineFamily;
+    @Column(name = "displacement_l")
     private @Nullable BigDecimal displacementL;
+
     private @Nullable Integer cylinders;
     private int strokes = 4;
     private String fuel;

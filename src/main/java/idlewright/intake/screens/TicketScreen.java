@@ -85,6 +85,7 @@ class TicketScreen {
                 knot.said(),
                 knot.fragment(),
                 knot.model(),
+                knot.figures(),
                 knot.acts().stream()
                         .filter(act -> act.roles().stream().anyMatch(me::is))
                         .toList());

@@ -4,8 +4,11 @@ import idlewright.frame.Refused;
 import idlewright.journal.model.Shelf.Arrived;
 import idlewright.journal.rules.FileKind;
 import java.awt.image.BufferedImage;
+import java.io.BufferedInputStream;
+import java.io.DataInputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -114,7 +117,7 @@ public class Pictures {
             // Skipping pixels while reading keeps the memory small; twice the wanted size is left for smooth scaling.
             var step = Math.max(1, longer / (2 * size.side));
             param.setSourceSubsampling(step, step, 0, 0);
-            return upright(reader.read(0, param), kind == FileKind.JPEG ? orientation(reader) : null, size);
+            return upright(reader.read(0, param), kind == FileKind.JPEG ? orientation(original) : null, size);
         });
     }
 
@@ -144,12 +147,21 @@ public class Pictures {
                 : ExifFilterUtils.getFilterForOrientation(orientation).apply(scaled);
     }
 
-    private static @Nullable Orientation orientation(ImageReader reader) {
-        try {
-            return ExifUtils.getExifOrientation(reader, 0);
+    /** How the camera was held. Read by hand: the JDK's reader gives up on photos whose Exif stands where phones put it. */
+    private static @Nullable Orientation orientation(Path jpeg) {
+        try (var in = new DataInputStream(new BufferedInputStream(Files.newInputStream(jpeg)))) {
+            in.readUnsignedShort();
+            for (int marker = in.readUnsignedShort(); marker >= 0xffe0 && marker <= 0xfffe; marker = in.readUnsignedShort()) {
+                var segment = new byte[in.readUnsignedShort() - 2];
+                in.readFully(segment);
+                if (marker == 0xffe1 && new String(segment, 0, 4, StandardCharsets.ISO_8859_1).equals("Exif")) {
+                    return ExifUtils.getOrientationFromExif(segment);
+                }
+            }
         } catch (IOException | RuntimeException brokenExif) {
-            return null;
+            // Shown as the pixels lie.
         }
+        return null;
     }
 
     private interface Reading<T> {
@@ -159,8 +171,8 @@ public class Pictures {
     private static <T> T read(Path file, FileKind kind, Reading<T> reading) throws IOException {
         var reader = ImageIO.getImageReadersByMIMEType(kind.mime()).next();
         try (var in = ImageIO.createImageInputStream(file.toFile())) {
-            // Metadata is read for the orientation of a JPEG only; that of a PNG may hide a bomb of its own.
-            reader.setInput(in, kind != FileKind.JPEG, kind != FileKind.JPEG);
+            // Without its metadata, which may hide a bomb of its own.
+            reader.setInput(in, true, true);
             return reading.from(reader);
         } finally {
             reader.dispose();
