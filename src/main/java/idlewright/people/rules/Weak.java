@@ -92,15 +92,18 @@ public final class Weak {
         return text.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]", "");
     }
 
-    /** All steps from letter to letter are the same: 1234567890 counts, as the keyboard's own run. */
+    /** All steps from letter to letter are the same; the nought of the keyboard's row counts as ten, too. */
     private static boolean isRun(String text) {
+        return hasEvenSteps(text) || hasEvenSteps(text.replace('0', (char) ('9' + 1)));
+    }
+
+    private static boolean hasEvenSteps(String text) {
         if (text.length() < 3) {
             return true;
         }
         int step = text.charAt(1) - text.charAt(0);
         for (int i = 2; i < text.length(); i++) {
-            int next = text.charAt(i) - text.charAt(i - 1);
-            if (next != step && !(text.charAt(i - 1) == '9' && text.charAt(i) == '0')) {
+            if (text.charAt(i) - text.charAt(i - 1) != step) {
                 return false;
             }
         }

@@ -48,7 +48,7 @@ class HeldPosts implements AccessDeniedHandler {
             implements Serializable {
 
         /** What a person reads: the visible fields by name, as far as something was typed. */
-        List<Line> lines() {
+        public List<Line> lines() {
             var lines = new ArrayList<Line>();
             fields.forEach((name, values) -> {
                 String said = String.join(", ", values).strip();

@@ -20,19 +20,12 @@ class SignInScreen {
 
     private final People people;
     private final BayCookie bay;
-    private final Ways ways;
     private final ObjectProvider<Hints> hints;
 
-    SignInScreen(People people, BayCookie bay, Ways ways, ObjectProvider<Hints> hints) {
+    SignInScreen(People people, BayCookie bay, ObjectProvider<Hints> hints) {
         this.people = people;
         this.bay = bay;
-        this.ways = ways;
         this.hints = hints;
-    }
-
-    @GetMapping("/")
-    String start(HttpServletRequest request) {
-        return "redirect:" + people.signedIn().map(Ways::start).orElseGet(() -> ways.door(request, null));
     }
 
     @GetMapping("/sign-in")
