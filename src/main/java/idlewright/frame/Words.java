@@ -23,6 +23,11 @@ public class Words {
         return kept == null ? List.of() : Arrays.asList(kept.split(", "));
     }
 
+    /** A submission key of its own, for each of several forms on one page. */
+    public String key() {
+        return java.util.UUID.randomUUID().toString();
+    }
+
     /** "1 row", "3 rows". */
     public String count(long n, String one, String many) {
         return n + " " + (n == 1 ? one : many);

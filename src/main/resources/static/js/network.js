@@ -145,11 +145,18 @@
     }
   };
 
+  // A page drawn here has no copy to go back to: the Back button asks for the one before it again.
+  const goTo = address => {
+    history.pushState(null, '', address);
+    const here = location.pathname + location.search;
+    addEventListener('popstate', () => { if (location.pathname + location.search !== here) location.reload(); });
+  };
+
   // The answer is already here, with what it says only once: show it instead of asking for it again.
   const draw = (page, address) => {
     const main = page.getElementById('main');
     if (!main) return address && location.assign(address);
-    if (address) history.pushState(null, '', address);
+    if (address) goTo(address);
     document.title = page.title;
     document.getElementById('main').replaceChildren(...main.childNodes);
     const car = page.querySelector('.bar .car');
@@ -200,7 +207,6 @@
     if (online) await sendAll();
     else await paint();
   };
-  addEventListener('popstate', () => location.reload());
   addEventListener('online', look);
   addEventListener('offline', () => { online = false; paint(); });
   setInterval(async () => { if (!online || (await all().catch(() => [])).some(r => !r.refused)) look(); }, 5000);

@@ -19,13 +19,20 @@
     return {bar: box.querySelector('progress'), words: box.querySelector('p')};
   };
 
+  // A page drawn here has no copy to go back to: the Back button asks for the one before it again.
+  const goTo = address => {
+    history.pushState(null, '', address);
+    const here = location.pathname + location.search;
+    addEventListener('popstate', () => { if (location.pathname + location.search !== here) location.reload(); });
+  };
+
   const draw = xhr => {
     const page = new DOMParser().parseFromString(xhr.responseText, 'text/html');
     const main = page.getElementById('main');
     const taken = xhr.status < 400 && !page.querySelector('[data-problems]');
     if (!main) return location.assign(xhr.responseURL);
     // The answer is already here, with what it says only once: show it instead of asking for it again.
-    if (taken) history.pushState(null, '', xhr.responseURL);
+    if (taken) goTo(xhr.responseURL);
     document.title = page.title;
     document.getElementById('main').replaceChildren(...main.childNodes);
     document.dispatchEvent(new Event('idlewright:drawn'));
@@ -52,8 +59,6 @@
     };
     xhr.send(data);
   };
-
-  addEventListener('popstate', () => location.reload());
 
   document.addEventListener('submit', event => {
     const form = event.target;

@@ -19,8 +19,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 class ContrastTest {
 
     private static final Path CSS = Path.of("src", "main", "resources", "static", "css");
-    private static final Pattern TOKEN =
-            Pattern.compile("--([a-z-]+): light-dark\\((#[0-9a-f]{6}), (#[0-9a-f]{6})\\)");
+    private static final Pattern TOKEN = Pattern.compile("--([a-z-]+): light-dark\\((#[0-9a-f]{6}), (#[0-9a-f]{6})\\)");
     private static final List<String> WORDS = List.of("ink", "soft", "thread", "within", "outside", "too-close");
 
     @ParameterizedTest(name = "are readable at the desk, {0}")
@@ -30,8 +29,12 @@ class ContrastTest {
         check(tokens, 4.5);
         assertThat(ratio(tokens.get("ink"), tokens.get("within-wash"))).isGreaterThanOrEqualTo(4.5);
         assertThat(ratio(tokens.get("within"), tokens.get("within-wash"))).isGreaterThanOrEqualTo(3);
-        assertThat(ratio(tokens.get("edge"), tokens.get("sheet"))).as("edges of fields").isGreaterThanOrEqualTo(3);
-        assertThat(ratio(tokens.get("edge"), tokens.get("ground"))).as("edges of fields").isGreaterThanOrEqualTo(3);
+        assertThat(ratio(tokens.get("edge"), tokens.get("sheet")))
+                .as("edges of fields")
+                .isGreaterThanOrEqualTo(3);
+        assertThat(ratio(tokens.get("edge"), tokens.get("ground")))
+                .as("edges of fields")
+                .isGreaterThanOrEqualTo(3);
     }
 
     @ParameterizedTest(name = "are readable at arm's length in the bay, {0}")
@@ -50,8 +53,12 @@ class ContrastTest {
                         .isGreaterThanOrEqualTo(least);
             }
         }
-        assertThat(ratio(tokens.get("on-thread"), tokens.get("thread"))).as("words on a button").isGreaterThanOrEqualTo(least);
-        assertThat(ratio(tokens.get("thread-to-come"), tokens.get("ground"))).as("the line to come").isGreaterThanOrEqualTo(2);
+        assertThat(ratio(tokens.get("on-thread"), tokens.get("thread")))
+                .as("words on a button")
+                .isGreaterThanOrEqualTo(least);
+        assertThat(ratio(tokens.get("thread-to-come"), tokens.get("ground")))
+                .as("the line to come")
+                .isGreaterThanOrEqualTo(2);
     }
 
     private static Map<String, String> tokens(String file, String scheme) throws IOException {

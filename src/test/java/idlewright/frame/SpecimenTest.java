@@ -78,7 +78,8 @@ class SpecimenTest {
         model.put("problems", problems);
         assertThat(page("form", model))
                 .contains("<title>Error: New ticket - Idlewright</title>", "There is a problem")
-                .contains("href=\"#f-plate\"", "id=\"f-plate-wrong\"", "aria-describedby=\"f-plate-hint f-plate-wrong\"")
+                .contains(
+                        "href=\"#f-plate\"", "id=\"f-plate-wrong\"", "aria-describedby=\"f-plate-hint f-plate-wrong\"")
                 .contains("aria-invalid=\"true\"", "value=\"nine point six\"", "value=\"a-fresh-key\"");
     }
 
@@ -107,18 +108,50 @@ class SpecimenTest {
             before[i] = i >= 12 && i <= 18 ? 14.2 : 3 + i * 0.9 + Math.sin(i) * 0.3;
             after[i] = 3.2 + i * 1.1 + Math.sin(i * 1.3) * 0.3;
         }
-        model.put("sweep", LinePlot.titled("Air flow while the throttle opens slowly").across("time", "s").up("flow", "g/s")
-                .series("before", time, before).series("after", time, after).stretch(3, 4.5, "flat spot").draw());
+        model.put(
+                "sweep",
+                LinePlot.titled("Air flow while the throttle opens slowly")
+                        .across("time", "s")
+                        .up("flow", "g/s")
+                        .series("before", time, before)
+                        .series("after", time, after)
+                        .stretch(3, 4.5, "flat spot")
+                        .draw());
         double[] days = {0, 6, 11, 19, 33, 60};
-        model.put("survival", LinePlot.titled("Repairs that held").across("since handing back", "days").up("still holding", "%").upFrom(0, 100)
-                .steps("air-flow sensor", days, new double[] {100, 98, 95, 93, 93, 91}, new double[] {100, 93, 88, 85, 85, 80}, new double[] {100, 100, 99, 98, 98, 97})
-                .steps("coil", days, new double[] {100, 96, 90, 82, 80, 80}).draw());
-        model.put("spread", DotPlot.titled("Known good: Finch 2.2, 2,500 rpm").along("mass air flow", "g/s").limits(11.4, 13.9)
-                .values(11.8, 12.15, 12.3, 12.31, 12.32, 12.45, 12.6, 12.62, 12.75, 12.95, 13.2, 13.5).struck(14.4).draw());
-        model.put("shares", SharePlot.titled("Comebacks by part", "Part").group("Air-flow sensor", "/comebacks/1", 3, 41, 0.025, 0.194)
-                .group("Coil boot", null, 0, 12, 0, 0.243).group("Injector", null, 0, 0, 0, 0).draw());
+        model.put(
+                "survival",
+                LinePlot.titled("Repairs that held")
+                        .across("since handing back", "days")
+                        .up("still holding", "%")
+                        .upFrom(0, 100)
+                        .steps(
+                                "air-flow sensor",
+                                days,
+                                new double[] {100, 98, 95, 93, 93, 91},
+                                new double[] {100, 93, 88, 85, 85, 80},
+                                new double[] {100, 100, 99, 98, 98, 97})
+                        .steps("coil", days, new double[] {100, 96, 90, 82, 80, 80})
+                        .draw());
+        model.put(
+                "spread",
+                DotPlot.titled("Known good: Finch 2.2, 2,500 rpm")
+                        .along("mass air flow", "g/s")
+                        .limits(11.4, 13.9)
+                        .values(11.8, 12.15, 12.3, 12.31, 12.32, 12.45, 12.6, 12.62, 12.75, 12.95, 13.2, 13.5)
+                        .struck(14.4)
+                        .draw());
+        model.put(
+                "shares",
+                SharePlot.titled("Comebacks by part", "Part")
+                        .group("Air-flow sensor", "/comebacks/1", 3, 41, 0.025, 0.194)
+                        .group("Coil boot", null, 0, 12, 0, 0.243)
+                        .group("Injector", null, 0, 0, 0, 0)
+                        .draw());
         assertThat(page("owner", model))
-                .contains("<title>Air flow while the throttle opens slowly</title>", "flat spot from 3", "The figures as a table")
+                .contains(
+                        "<title>Air flow while the throttle opens slowly</title>",
+                        "flat spot from 3",
+                        "The figures as a table")
                 .contains("3 of 41", "7 %, likely 3 to 19 %", "no cases yet", "struck out");
     }
 
@@ -132,9 +165,13 @@ class SpecimenTest {
         model.put("theirsAt", "10:20");
         model.put("action", "#");
         model.put("version", 4);
-        model.put("differences", List.of(new Difference("odometer", "Odometer", "86,940 km", "86,490 km"), new Difference("tag", "Key tag", "", "7")));
+        model.put(
+                "differences",
+                List.of(
+                        new Difference("odometer", "Odometer", "86,940 km", "86,490 km"),
+                        new Difference("tag", "Key tag", "", "7")));
         model.put("back", "#");
-        assertThat(page("conflict", ENGINE.process("frame/conflict", new Context(Locale.UK, model))))
+        assertThat(page("conflict", render("frame/conflict", model)))
                 .contains("86,940 km", "86,490 km", "Tamsin", "value=\"4\"");
     }
 
@@ -142,13 +179,16 @@ class SpecimenTest {
     void saysTheSameWhenSomethingIsAbsentAndWhenItIsForbidden() throws IOException {
         Map<String, Object> model = shop(null);
         model.put("status", 404);
-        String absent = page("absent", ENGINE.process("frame/error", new Context(Locale.UK, model)));
+        String absent = page("absent", render("frame/error", model));
         model.put("status", 403);
-        String forbidden = page("forbidden", ENGINE.process("frame/error", new Context(Locale.UK, model)));
-        assertThat(forbidden).isEqualTo(absent).contains("There is nothing here", "data-failed").doesNotContain("Sign out");
+        String forbidden = page("forbidden", render("frame/error", model));
+        assertThat(forbidden)
+                .isEqualTo(absent)
+                .contains("There is nothing here", "data-failed")
+                .doesNotContain("Sign out");
         model.put("status", 500);
         model.put("reference", "7f3a-11");
-        assertThat(page("broken", ENGINE.process("frame/error", new Context(Locale.UK, model))))
+        assertThat(page("broken", render("frame/error", model)))
                 .contains("was not kept", "7f3a-11", "<title>Something broke - Idlewright</title>");
     }
 
@@ -157,25 +197,47 @@ class SpecimenTest {
         model.put("me", me);
         model.put("submission", "a-fresh-key");
         BandPlot.Sketch trim = BandPlot.in("%").limits(-10.0, 10.0);
-        model.put("idleTrim", trim.value(4.7, "+4.7").uncertainty(0.8).verdict("within").draw());
+        model.put(
+                "idleTrim",
+                trim.value(4.7, "+4.7").uncertainty(0.8).verdict("within").draw());
         model.put("fastTrim", trim.value(15.6, "+15.6").verdict("outside").draw());
-        model.put("closeTrim", trim.value(9.6, "+9.6").verdict("too close to call").draw());
+        model.put(
+                "closeTrim",
+                trim.value(9.6, "+9.6").verdict("too close to call").draw());
         BandPlot.Sketch flow = BandPlot.in("g/s")
                 .limits(11.4, 13.9)
                 .good(11.8, 12.15, 12.3, 12.45, 12.6, 12.75, 12.95, 13.2, 13.5)
                 .uncertainty(0.3);
         model.put("nothing", flow.draw());
         model.put("flow", flow.value(9.6).verdict("outside").draw());
-        model.put("drop", BandPlot.in("V").limits(null, 0.2).value(0.08).verdict("within").draw());
-        model.put("few", BandPlot.in("g/s").good(3.1, 3.3, 3.8).value(3.5).verdict("not judged").draw());
-        model.put("stages", List.of(
-                new Stage("heard", "9 Nov, 8:14"), new Stage("reproduced", "9:02"), new Stage("traced", "9:58"),
-                new Stage("mended", "11:05"), new Stage("proved", null), new Stage("watched", null)));
+        model.put(
+                "drop",
+                BandPlot.in("V").limits(null, 0.2).value(0.08).verdict("within").draw());
+        model.put(
+                "few",
+                BandPlot.in("g/s")
+                        .good(3.1, 3.3, 3.8)
+                        .value(3.5)
+                        .verdict("not judged")
+                        .draw());
+        model.put(
+                "stages",
+                List.of(
+                        new Stage("heard", "9 Nov, 8:14"),
+                        new Stage("reproduced", "9:02"),
+                        new Stage("traced", "9:58"),
+                        new Stage("mended", "11:05"),
+                        new Stage("proved", null),
+                        new Stage("watched", null)));
         return model;
     }
 
     private static String page(String name, Map<String, Object> model) throws IOException {
-        return page(name, ENGINE.process("specimen/" + name, new Context(Locale.UK, model)));
+        return page(name, render("specimen/" + name, model));
+    }
+
+    static String render(String template, Map<String, Object> model) {
+        return ENGINE.process(template, new Context(Locale.UK, model));
     }
 
     private static String page(String name, String html) throws IOException {
@@ -191,7 +253,8 @@ class SpecimenTest {
         engine.addTemplateResolver(resolver("", "specimen/*"));
         engine.setLinkBuilder(new StandardLinkBuilder() {
             @Override
-            protected String computeContextPath(IExpressionContext context, String base, Map<String, Object> parameters) {
+            protected String computeContextPath(
+                    IExpressionContext context, String base, Map<String, Object> parameters) {
                 return "";
             }
 

@@ -65,7 +65,8 @@ public final class Catalogue {
         var answers = new LinkedHashMap<String, OutcomeGroup>();
         Map<String, SymptomKind> kinds = read("symptoms.yaml", node -> symptomKinds(node, answers));
         var procedures = new LinkedHashMap<String, Procedure>();
-        for (String file : PROCEDURE_FILES) procedures.putAll(read(file, Catalogue::procedures));
+        Map<String, String> cautions = read("cautions.yaml", Catalogue::cautions);
+        for (String file : PROCEDURE_FILES) procedures.putAll(read(file, node -> procedures(node, cautions)));
         return new Catalogue(kinds, causes, procedures, answers);
     }
 
@@ -143,6 +144,7 @@ public final class Catalogue {
         for (Cause cause : causes.values()) {
             known("cause " + cause.key(), cause.commonness().keySet(), symptomKinds.keySet());
         }
+        var wrong = new ArrayList<String>();
         Stream.concat(answers.values().stream(), procedures.values().stream().flatMap(p -> p.groups().stream()))
                 .forEach(group -> {
                     known("group " + group.key(), group.toldBy(), groups);
@@ -153,8 +155,9 @@ public final class Catalogue {
                             throw new Refusal("outcome " + outcome.key() + ": nothing speaks about the unknown.");
                         }
                     }
-                    group.check();
+                    wrong.addAll(group.contradictoryWeights());
                 });
+        if (!wrong.isEmpty()) throw new Refusal("Weights that contradict their words: " + String.join("; ", wrong));
         for (Procedure procedure : procedures.values()) {
             known("procedure " + procedure.key(), new HashSet<>(procedure.after()), procedures.keySet());
         }
@@ -247,11 +250,15 @@ public final class Catalogue {
         return speaks;
     }
 
-    private static Map<String, Procedure> procedures(DataNode file) {
-        return byKey(file.each("procedures", Catalogue::procedure), Procedure::key);
+    private static Map<String, String> cautions(DataNode file) {
+        return file.keys().stream().collect(Collectors.toMap(key -> key, file::text));
     }
 
-    private static Procedure procedure(DataNode.Named named) {
+    private static Map<String, Procedure> procedures(DataNode file, Map<String, String> cautions) {
+        return byKey(file.each("procedures", named -> procedure(named, cautions)), Procedure::key);
+    }
+
+    private static Procedure procedure(DataNode.Named named, Map<String, String> cautions) {
         DataNode node = named.node();
         var points = new LinkedHashMap<String, Point>();
         for (Point point : node.each("points", Catalogue::point)) points.put(point.key(), point);
@@ -264,7 +271,10 @@ public final class Catalogue {
                 node.text("name"),
                 node.text("purpose"),
                 node.word("moment", Procedure.Moment.class, Procedure.Moment.SEEKING),
-                node.texts("cautions"),
+                node.texts("cautions").stream()
+                        .map(key -> Optional.ofNullable(cautions.get(key))
+                                .orElseThrow(() -> node.refusal("'cautions' names '" + key + "', which is none")))
+                        .toList(),
                 node.words("instruments", InstrumentKind.class),
                 node.word("state", KeyState.class, KeyState.KEY_OFF),
                 node.words("needs", Need.class),

@@ -38,17 +38,19 @@ public record OutcomeGroup(
                 .findFirst();
     }
 
-    /** The words must keep their direction after the group is made to add up to one. */
-    void check() {
-        for (Outcome outcome : outcomes) {
-            outcome.speaks().forEach((cause, speaks) -> {
-                double factor = factor(outcome, cause);
-                if ((speaks.isFor() && factor <= 1.0) || (speaks.isAgainst() && factor >= 1.0)) {
-                    throw new Refusal("group " + key + ", outcome " + outcome.key() + ": '" + speaks.words()
-                            + "' for " + cause + " is outweighed by its neighbours (factor " + Figures.plain(factor)
-                            + ")");
-                }
-            });
-        }
+    /** The words must keep their direction after the group is made to add up to one; empty if they do. */
+    List<String> contradictoryWeights() {
+        return outcomes.stream()
+                .flatMap(outcome -> outcome.speaks().entrySet().stream()
+                        .filter(speaks -> {
+                            double factor = factor(outcome, speaks.getKey());
+                            return (speaks.getValue().isFor() && factor <= 1.05)
+                                    || (speaks.getValue().isAgainst() && factor >= 0.95);
+                        })
+                        .map(speaks -> outcome.key() + " \"" + speaks.getValue().words() + "\" " + speaks.getKey()
+                                + ", but its neighbours outweigh it (factor "
+                                + Figures.plain(factor(outcome, speaks.getKey())) + ")"))
+                .sorted()
+                .toList();
     }
 }

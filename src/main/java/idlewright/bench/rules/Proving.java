@@ -72,8 +72,11 @@ public final class Proving {
         for (Pair pair : pairs) {
             boolean wasOutside = verdict(pair.before()) == Verdict.OUTSIDE;
             switch (verdict(pair.after())) {
-                case OUTSIDE -> reasons.add(pair.label() + (wasOutside ? " is still outside: " : " is outside now and was not before: ")
-                        + change(pair) + ".");
+                case OUTSIDE -> reasons.add(pair.label()
+                        + (wasOutside ? " is still " : " was in order and is now ")
+                        + (pair.after().value() == null ? "not good: " : "outside: ")
+                        + change(pair)
+                        + ".");
                 case TOO_CLOSE -> {
                     if (wasOutside) reasons.add(pair.label() + " is now too close to call: " + change(pair) + ".");
                 }
@@ -90,7 +93,10 @@ public final class Proving {
             }
         }
         if (!reasons.isEmpty()) return new Proof(Outcome.NOT_PROVED, reasons, pairs);
-        wrong.forEach(pair -> reasons.add(pair.label() + " was outside and is within: " + change(pair) + "."));
+        wrong.forEach(pair -> reasons.add(pair.label()
+                + (pair.after().value() == null ? ": " : " was outside and is within: ")
+                + change(pair)
+                + "."));
         comparison.notes().forEach(note -> reasons.add("Worth knowing: " + note + "."));
         return new Proof(Outcome.PROVED, reasons, pairs);
     }

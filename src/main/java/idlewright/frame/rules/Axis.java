@@ -18,7 +18,8 @@ public record Axis(double from, double to, double step) {
 
     public Axis {
         if (!(from < to) || !(step > 0) || Double.isInfinite(to - from)) {
-            throw new IllegalArgumentException("An axis runs from a lower to a higher finite value: " + from + ", " + to);
+            throw new IllegalArgumentException(
+                    "An axis runs from a lower to a higher finite value: " + from + ", " + to);
         }
     }
 

@@ -191,13 +191,19 @@ public record BandPlot(
                 said.append("; no limit");
             }
             if (usualLow != null && usualHigh != null) {
-                said.append("; usual ").append(Axis.say(usualLow)).append(" to ").append(amount(Axis.say(usualHigh)));
+                said.append("; usual ")
+                        .append(Axis.say(usualLow))
+                        .append(" to ")
+                        .append(amount(Axis.say(usualHigh)));
             }
             if (good.length > 0) {
                 double least = Arrays.stream(good).min().getAsDouble();
                 double most = Arrays.stream(good).max().getAsDouble();
-                said.append("; ").append(good.length).append(good.length == 1 ? " known-good car at " : " known-good cars from ");
-                said.append(good.length == 1 ? amount(Axis.say(least)) : Axis.say(least) + " to " + amount(Axis.say(most)));
+                said.append("; ")
+                        .append(good.length)
+                        .append(good.length == 1 ? " known-good car at " : " known-good cars from ");
+                said.append(
+                        good.length == 1 ? amount(Axis.say(least)) : Axis.say(least) + " to " + amount(Axis.say(most)));
             }
             if (value != null) {
                 said.append("; ").append(mark.getWords());

@@ -83,8 +83,9 @@ public record DotPlot(
 
         /** The plot. */
         public DotPlot draw() {
-            List<Value> sorted =
-                    values.stream().sorted(Comparator.comparingDouble(Value::value)).toList();
+            List<Value> sorted = values.stream()
+                    .sorted(Comparator.comparingDouble(Value::value))
+                    .toList();
             DoubleStream.Builder ends = DoubleStream.builder();
             sorted.forEach(v -> ends.add(v.value));
             if (low != null) {
@@ -156,8 +157,10 @@ public record DotPlot(
         }
 
         private String description(List<Value> sorted) {
-            double[] counted =
-                    sorted.stream().filter(v -> !v.struck).mapToDouble(Value::value).toArray();
+            double[] counted = sorted.stream()
+                    .filter(v -> !v.struck)
+                    .mapToDouble(Value::value)
+                    .toArray();
             if (counted.length == 0) {
                 return "Nothing to show yet.";
             }

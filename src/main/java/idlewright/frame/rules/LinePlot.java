@@ -39,7 +39,13 @@ public record LinePlot(
 
     /** A curve: {@code css} gives tint and dash, {@code shape} the outline of its points; {@code range} may be null. */
     public record Line(
-            String name, String css, String path, @Nullable String range, List<Spot> spots, String shape, boolean hollow) {}
+            String name,
+            String css,
+            String path,
+            @Nullable String range,
+            List<Spot> spots,
+            String shape,
+            boolean hollow) {}
 
     /** The place of a point. */
     public record Spot(String x, String y) {}
@@ -52,8 +58,12 @@ public record LinePlot(
 
     private static final int MOST = 600;
     private static final List<String> SHAPES = List.of(
-            "M0-4A4 4 0 1 1 0 4 4 4 0 1 1 0-4Z", "M-4-4H4V4H-4Z", "M0-5 5 4H-5Z", "M0-5.5 5.5 0 0 5.5-5.5 0Z",
-            "M0-4A4 4 0 1 1 0 4 4 4 0 1 1 0-4Z", "M-4-4H4V4H-4Z");
+            "M0-4A4 4 0 1 1 0 4 4 4 0 1 1 0-4Z",
+            "M-4-4H4V4H-4Z",
+            "M0-5 5 4H-5Z",
+            "M0-5.5 5.5 0 0 5.5-5.5 0Z",
+            "M0-4A4 4 0 1 1 0 4 4 4 0 1 1 0-4Z",
+            "M-4-4H4V4H-4Z");
 
     /** Starts a plot. */
     public static Sketch titled(String title) {
@@ -189,7 +199,10 @@ public record LinePlot(
             if (upright) {
                 all.add(new double[] {low == null ? Double.NaN : low, high == null ? Double.NaN : high});
             }
-            return all.stream().flatMapToDouble(Arrays::stream).filter(Double::isFinite).toArray();
+            return all.stream()
+                    .flatMapToDouble(Arrays::stream)
+                    .filter(Double::isFinite)
+                    .toArray();
         }
 
         private static Axis axis(double[] values, int ticks, boolean toTicks) {
@@ -209,7 +222,8 @@ public record LinePlot(
             double width = (c.x[n - 1] - c.x[0]) / (MOST / 2.0);
             int start = 0;
             for (int i = 1; i <= n; i++) {
-                boolean ends = i == n || (width > 0 && (int) ((c.x[i] - c.x[0]) / width) != (int) ((c.x[start] - c.x[0]) / width));
+                boolean ends = i == n
+                        || (width > 0 && (int) ((c.x[i] - c.x[0]) / width) != (int) ((c.x[start] - c.x[0]) / width));
                 if (!ends) {
                     continue;
                 }
@@ -226,7 +240,8 @@ public record LinePlot(
                 keep[least] = keep[most] = true;
                 start = i;
             }
-            int[] kept = java.util.stream.IntStream.range(0, n).filter(i -> keep[i]).toArray();
+            int[] kept =
+                    java.util.stream.IntStream.range(0, n).filter(i -> keep[i]).toArray();
             return new Curve(
                     c.name,
                     Arrays.stream(kept).mapToDouble(i -> c.x[i]).toArray(),
@@ -258,7 +273,13 @@ public record LinePlot(
             }
             String range = c.low == null || c.high == null ? null : range(c, x, y);
             return new Line(
-                    c.name, "s" + index, path(c.x, c.y, c.steps, x, y, "M"), range, spots, SHAPES.get(index), index >= 4);
+                    c.name,
+                    "s" + index,
+                    path(c.x, c.y, c.steps, x, y, "M"),
+                    range,
+                    spots,
+                    SHAPES.get(index),
+                    index >= 4);
         }
 
         private static String path(double[] xs, double[] ys, boolean steps, Axis x, Axis y, String first) {
@@ -272,7 +293,10 @@ public record LinePlot(
                 String px = thousandth(x.place(xs[i]));
                 String py = thousandth(100 - y.place(ys[i]));
                 if (!pen) {
-                    path.append(path.isEmpty() ? first : "M").append(px).append(' ').append(py);
+                    path.append(path.isEmpty() ? first : "M")
+                            .append(px)
+                            .append(' ')
+                            .append(py);
                 } else if (steps) {
                     path.append('H').append(px).append('V').append(py);
                 } else {

@@ -30,7 +30,8 @@ class BandPlotTest {
 
     @Test
     void leavesTheBandOpenWhereALimitIsMissing() {
-        BandPlot drop = BandPlot.in("V").limits(null, 0.2).value(0.08).verdict("within").draw();
+        BandPlot drop =
+                BandPlot.in("V").limits(null, 0.2).value(0.08).verdict("within").draw();
         assertThat(drop.band().from()).isEqualTo("0.00%");
         assertThat(drop.edges()).extracting(BandPlot.Edge::words).containsExactly("0.2");
         assertThat(drop.sentence()).contains("at most 0.2");
@@ -55,16 +56,29 @@ class BandPlotTest {
             double low = (random.nextDouble() - 0.5) * size;
             double high = low + random.nextDouble() * size * (i % 7 == 0 ? 0 : 1);
             double value = (random.nextDouble() - 0.5) * size * 3;
-            BandPlot plot = BandPlot.in("").limits(low, high).value(value).uncertainty(size / 50).draw();
-            assertThat(number(plot.at())).as("value %s in %s to %s", value, low, high).isBetween(0.0, 100.0);
+            BandPlot plot = BandPlot.in("")
+                    .limits(low, high)
+                    .value(value)
+                    .uncertainty(size / 50)
+                    .draw();
+            assertThat(number(plot.at()))
+                    .as("value %s in %s to %s", value, low, high)
+                    .isBetween(0.0, 100.0);
             assertThat(number(plot.band().width())).isBetween(0.0, 100.0);
-            assertThat(plot.edges()).hasSize(2).allSatisfy(e -> assertThat(number(e.at())).isBetween(0.0, 100.0));
+            assertThat(plot.edges())
+                    .hasSize(2)
+                    .allSatisfy(e -> assertThat(number(e.at())).isBetween(0.0, 100.0));
         }
     }
 
     @Test
     void ignoresNumbersThatAreNone() {
-        assertThat(BandPlot.in("V").limits(Double.NaN, null).value(Double.POSITIVE_INFINITY).good(Double.NaN).draw().sentence())
+        assertThat(BandPlot.in("V")
+                        .limits(Double.NaN, null)
+                        .value(Double.POSITIVE_INFINITY)
+                        .good(Double.NaN)
+                        .draw()
+                        .sentence())
                 .isEqualTo("Nothing read yet; no limit.");
     }
 

@@ -14,12 +14,15 @@ class PlotTest {
 
     @Test
     void listEveryPlottedFigureInTheirTable() {
-        LinePlot plot = LinePlot.titled("Flow").across("time", "s").up("flow", "g/s")
+        LinePlot plot = LinePlot.titled("Flow")
+                .across("time", "s")
+                .up("flow", "g/s")
                 .series("before", new double[] {0, 1, 2}, new double[] {3, 5, 4})
                 .series("after", new double[] {0, 2}, new double[] {3.5, 6})
                 .draw();
         assertThat(plot.heads()).containsExactly("time (s)", "before (g/s)", "after (g/s)");
-        assertThat(plot.rows()).containsExactly(List.of("0", "3", "3.5"), List.of("1", "5", "\u2013"), List.of("2", "4", "6"));
+        assertThat(plot.rows())
+                .containsExactly(List.of("0", "3", "3.5"), List.of("1", "5", "\u2013"), List.of("2", "4", "6"));
         assertThat(plot.thinned()).isNull();
     }
 
@@ -29,8 +32,11 @@ class PlotTest {
         for (int i = 0; i < 6; i++) {
             sketch.series("curve " + i, new double[] {0, 1}, new double[] {i, i + 1});
         }
-        assertThat(sketch.draw().lines()).extracting(l -> l.css() + l.shape() + l.hollow()).doesNotHaveDuplicates();
-        assertThatThrownBy(() -> sketch.series("seventh", new double[] {0}, new double[] {0})).hasMessageContaining("told apart");
+        assertThat(sketch.draw().lines())
+                .extracting(l -> l.css() + l.shape() + l.hollow())
+                .doesNotHaveDuplicates();
+        assertThatThrownBy(() -> sketch.series("seventh", new double[] {0}, new double[] {0}))
+                .hasMessageContaining("told apart");
     }
 
     @Test
@@ -39,24 +45,39 @@ class PlotTest {
         double[] flow = Arrays.stream(time).map(t -> 5 + Math.sin(t) * 0.01).toArray();
         flow[54_321] = 90;
         flow[70_001] = -3;
-        LinePlot plot = LinePlot.titled("Log").across("time", "s").up("flow", "g/s").series("flow", time, flow).draw();
-        assertThat(plot.rows()).hasSizeLessThan(700).anyMatch(r -> r.get(1).equals("90")).anyMatch(r -> r.get(1).equals("\u22123"));
+        LinePlot plot = LinePlot.titled("Log")
+                .across("time", "s")
+                .up("flow", "g/s")
+                .series("flow", time, flow)
+                .draw();
+        assertThat(plot.rows())
+                .hasSizeLessThan(700)
+                .anyMatch(r -> r.get(1).equals("90"))
+                .anyMatch(r -> r.get(1).equals("\u22123"));
         assertThat(plot.thinned()).contains("of 100,000 points");
         assertThat(plot.description()).contains("lowest \u22123\u00a0g/s, highest 90\u00a0g/s");
     }
 
     @Test
     void leaveAGapWhereAValueIsMissing() {
-        LinePlot plot = LinePlot.titled("Gap").across("t", "s").up("U", "V")
-                .series("sensor", new double[] {0, 1, 2, 3}, new double[] {1, Double.NaN, 2, 3}).draw();
-        assertThat(plot.lines().get(0).path().chars().filter(c -> c == 'M').count()).isEqualTo(2);
+        LinePlot plot = LinePlot.titled("Gap")
+                .across("t", "s")
+                .up("U", "V")
+                .series("sensor", new double[] {0, 1, 2, 3}, new double[] {1, Double.NaN, 2, 3})
+                .draw();
+        assertThat(plot.lines().get(0).path().chars().filter(c -> c == 'M').count())
+                .isEqualTo(2);
         assertThat(plot.rows().get(1)).containsExactly("1", "no value");
     }
 
     @Test
     void holdAStepUntilTheNextPoint() {
-        LinePlot plot = LinePlot.titled("Held").across("days", "").up("share", "").upFrom(0, 100)
-                .steps("all", new double[] {0, 10}, new double[] {100, 50}).draw();
+        LinePlot plot = LinePlot.titled("Held")
+                .across("days", "")
+                .up("share", "")
+                .upFrom(0, 100)
+                .steps("all", new double[] {0, 10}, new double[] {100, 50})
+                .draw();
         assertThat(plot.lines().get(0).path()).isEqualTo("M0 0H1000V500");
     }
 
@@ -68,7 +89,8 @@ class PlotTest {
 
     @Test
     void sayThatThereIsNothingYet() {
-        assertThat(LinePlot.titled("Empty").across("t", "s").up("U", "V").draw().description()).isEqualTo("Nothing to show yet.");
+        assertThat(LinePlot.titled("Empty").across("t", "s").up("U", "V").draw().description())
+                .isEqualTo("Nothing to show yet.");
         assertThat(DotPlot.titled("Empty").along("U", "V").draw().description()).isEqualTo("Nothing to show yet.");
         assertThat(SharePlot.titled("Empty", "Part").draw().rows()).isEmpty();
     }
@@ -77,15 +99,24 @@ class PlotTest {
     void stackEqualDotsInsideThePicture() {
         double[] same = new double[80];
         Arrays.fill(same, 12.4);
-        DotPlot plot = DotPlot.titled("Same").along("flow", "g/s").values(same).values(13).draw();
-        assertThat(plot.dots()).hasSize(81).extracting(d -> Double.parseDouble(d.y().replace("%", ""))).allMatch(y -> y > 0 && y < 100);
+        DotPlot plot = DotPlot.titled("Same")
+                .along("flow", "g/s")
+                .values(same)
+                .values(13)
+                .draw();
+        assertThat(plot.dots())
+                .hasSize(81)
+                .extracting(d -> Double.parseDouble(d.y().replace("%", "")))
+                .allMatch(y -> y > 0 && y < 100);
         assertThat(plot.description()).startsWith("81 values from 12.4 to 13\u00a0g/s, middle 12.4");
     }
 
     @Test
     void sayAShareWithItsInterval() {
         // 3 of 41: Wilson 95 % is 0.0252 to 0.1943 (formula of Wilson 1927)
-        SharePlot plot = SharePlot.titled("Comebacks", "Part").group("sensor", null, 3, 41, 0.0252, 0.1943).draw();
+        SharePlot plot = SharePlot.titled("Comebacks", "Part")
+                .group("sensor", null, 3, 41, 0.0252, 0.1943)
+                .draw();
         assertThat(plot.rows().get(0).words()).isEqualTo("7 %, likely 3 to 19 %");
         assertThat(plot.ticks()).extracting(LinePlot.Tick::words).startsWith("0 %");
     }
