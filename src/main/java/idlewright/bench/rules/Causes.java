@@ -1,0 +1,218 @@
+package idlewright.bench.rules;
+
+import idlewright.bench.rules.Catalogue.Place;
+import idlewright.bench.rules.Ranking.Confidence;
+import idlewright.bench.rules.Ranking.EvidenceLine;
+import idlewright.bench.rules.Ranking.RankedCause;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
+
+/**
+ * Ranks the causes of a symptom: naive Bayes in log space over the catalogue, with a residual "something else" for
+ * which every outcome is as likely as usual. All weights are judgement, save what the shop has proved itself.
+ */
+public record Causes(Catalogue catalogue) {
+    /** The share kept for what nobody has thought of. */
+    private static final double SHARE_OF_SOMETHING_ELSE = 0.06;
+
+    /** From here on a line counts as a clear word for or against. */
+    private static final double CLEAR = 2.5;
+
+    /** Evidence that counts, with where it stands in the catalogue. */
+    private record Placed(Evidence evidence, Place place) {
+        double factor(Cause cause) {
+            return place.group().factor(place.outcome(), cause.key());
+        }
+
+        String words() {
+            return place.procedureName() + ": " + place.outcome().words();
+        }
+    }
+
+    /**
+     * Ranks all causes the vehicle can have. The order of the evidence does not matter; of repeats in one group of one
+     * procedure the latest counts.
+     *
+     * @throws Refusal if the symptom kind is not in the catalogue
+     */
+    public Ranking rank(String symptomKind, Collection<Evidence> evidence, Learned learned, VehicleFacts vehicle) {
+        catalogue.symptomKind(symptomKind).orElseThrow(() -> new Refusal("There is no symptom kind '" + symptomKind + "'."));
+        List<Placed> counted = counted(symptomKind, evidence);
+        List<Cause> possible = catalogue.causes().stream()
+                .filter(cause -> vehicle.mayHave(cause.needs()))
+                .toList();
+        Map<Cause, Double> prior = prior(symptomKind, possible, learned);
+
+        var logs = new LinkedHashMap<Cause, Double>();
+        for (Cause cause : possible) {
+            double log = Math.log(prior.get(cause));
+            for (Placed each : counted) log += Math.log(each.factor(cause));
+            logs.put(cause, log);
+        }
+        double most = logs.values().stream().mapToDouble(Double::doubleValue).max().orElseThrow();
+        double sum = logs.values().stream().mapToDouble(log -> Math.exp(log - most)).sum();
+
+        List<RankedCause> ranked = possible.stream()
+                .map(cause -> new RankedCause(
+                        cause,
+                        Math.exp(logs.get(cause) - most) / sum,
+                        cause.commonnessFor(symptomKind),
+                        learned.proved(cause.key()),
+                        lines(cause, counted, true),
+                        lines(cause, counted, false)))
+                .sorted(Comparator.comparingDouble(RankedCause::probability)
+                        .reversed()
+                        .thenComparing(each -> each.cause().key()))
+                .toList();
+        List<String> contradictions = contradictions(ranked, counted);
+        return new Ranking(
+                symptomKind,
+                ranked,
+                confidence(ranked, counted, contradictions),
+                remarks(ranked, counted, contradictions, evidence));
+    }
+
+    /** Probability of each cause before any test: judgement, and what was proved here as further cases. */
+    private Map<Cause, Double> prior(String symptomKind, List<Cause> possible, Learned learned) {
+        double weights = possible.stream()
+                .filter(cause -> !cause.isSomethingElse())
+                .mapToDouble(cause -> cause.commonnessFor(symptomKind).weight())
+                .sum();
+        double cases = possible.stream().mapToInt(cause -> learned.proved(cause.key())).sum();
+        var prior = new LinkedHashMap<Cause, Double>();
+        for (Cause cause : possible) {
+            double judged = cause.isSomethingElse()
+                    ? SHARE_OF_SOMETHING_ELSE
+                    : (1 - SHARE_OF_SOMETHING_ELSE) * cause.commonnessFor(symptomKind).weight() / weights;
+            prior.put(
+                    cause,
+                    (Learned.JUDGEMENT_IS_WORTH * judged + learned.proved(cause.key()))
+                            / (Learned.JUDGEMENT_IS_WORTH + cases));
+        }
+        return prior;
+    }
+
+    private List<Placed> counted(String symptomKind, Collection<Evidence> evidence) {
+        var latest = new TreeMap<String, Placed>();
+        Comparator<Placed> byAge = Comparator.comparing((Placed each) -> each.evidence().taken())
+                .thenComparing(each -> each.evidence().outcome());
+        for (Evidence each : evidence) {
+            catalogue.placeOf(each).ifPresent(place -> latest.merge(
+                    place.groupKey(),
+                    new Placed(each, place),
+                    (a, b) -> byAge.compare(a, b) >= 0 ? a : b));
+        }
+        Set<String> spoke = Set.copyOf(latest.keySet());
+        return latest.values().stream()
+                .filter(each -> !each.place().group().silentFor().contains(symptomKind))
+                .filter(each -> each.place().group().toldBy().stream().noneMatch(spoke::contains))
+                .toList();
+    }
+
+    private static List<EvidenceLine> lines(Cause cause, List<Placed> counted, boolean speakingFor) {
+        if (cause.isSomethingElse()) return List.of();
+        return counted.stream()
+                .map(each -> {
+                    double factor = each.factor(cause);
+                    Speaks speaks = Speaks.ofFactor(factor);
+                    return new EvidenceLine(each.evidence(), speaks, factor, each.words() + ": " + speaks.words());
+                })
+                .filter(line -> speakingFor ? line.speaks().isFor() : line.speaks().isAgainst())
+                .sorted(Comparator.comparingDouble((EvidenceLine line) -> -Math.abs(Math.log(line.factor())))
+                        .thenComparing(EvidenceLine::words))
+                .toList();
+    }
+
+    /** One clear word for and one clear word against the same cause, among the causes in front. */
+    private static List<String> contradictions(List<RankedCause> ranked, List<Placed> counted) {
+        var said = new ArrayList<String>();
+        for (RankedCause each : ranked.subList(0, Math.min(3, ranked.size()))) {
+            if (each.cause().isSomethingElse()) continue;
+            Placed best = null;
+            Placed worst = null;
+            for (Placed one : counted) {
+                double factor = one.factor(each.cause());
+                if (factor >= CLEAR && (best == null || factor > best.factor(each.cause()))) best = one;
+                if (factor <= 1 / CLEAR && (worst == null || factor < worst.factor(each.cause()))) worst = one;
+            }
+            if (best != null && worst != null) {
+                said.add("The evidence disagrees about \"" + each.cause().name() + "\": \"" + best.words()
+                        + "\" speaks for it, \"" + worst.words()
+                        + "\" against it. Repeat one of them under noted conditions before a part is bought.");
+            }
+        }
+        return said;
+    }
+
+    private static Confidence confidence(List<RankedCause> ranked, List<Placed> counted, List<String> contradictions) {
+        long measured = counted.stream()
+                .filter(each -> !each.place().procedure().equals(Evidence.ASKED))
+                .count();
+        RankedCause first = ranked.get(0);
+        if (measured == 0 || first.cause().isSomethingElse() || first.probability() < 0.4) return Confidence.LOW;
+        if (!contradictions.isEmpty()) return first.probability() < 0.75 ? Confidence.LOW : Confidence.FAIR;
+        return measured >= 2 && first.probability() >= 0.75 ? Confidence.GOOD : Confidence.FAIR;
+    }
+
+    private List<String> remarks(
+            List<RankedCause> ranked,
+            List<Placed> counted,
+            List<String> contradictions,
+            Collection<Evidence> evidence) {
+        var remarks = new ArrayList<String>();
+        Set<String> procedures =
+                counted.stream().map(each -> each.place().procedure()).collect(Collectors.toSet());
+        if (procedures.isEmpty() || procedures.equals(Set.of(Evidence.ASKED))) {
+            remarks.add(procedures.isEmpty()
+                    ? "Nothing is tested yet: this order is only how common each cause is for this symptom, as judgement."
+                    : "Nothing is tested yet: this order rests on judgement and on the customer's answers.");
+        } else {
+            if (!procedures.contains("reproduce")) {
+                remarks.add("The complaint has not been reproduced: nobody has yet seen what a repair must end.");
+            }
+            if (!procedures.contains("codes")) {
+                remarks.add("Codes and freeze frames have not been read: they are lost as soon as someone clears them.");
+            }
+        }
+        remarks.addAll(contradictions);
+        RankedCause first = ranked.get(0);
+        if (first.cause().isSomethingElse()) {
+            remarks.add("What was found fits none of the known causes well: think of something else, or repeat the test"
+                    + " that fits least.");
+        } else if (ranked.size() > 1 && !procedures.isEmpty()) {
+            RankedCause second = ranked.get(1);
+            if (!second.cause().isSomethingElse() && first.probability() < 1.5 * second.probability()) {
+                remarks.add("\"" + first.cause().name() + "\" and \"" + second.cause().name()
+                        + "\" cannot be told apart yet.");
+            }
+        }
+        long unknown = evidence.stream()
+                .filter(each -> catalogue.placeOf(each).isEmpty())
+                .count();
+        if (unknown > 0) {
+            remarks.add(unknown + (unknown == 1 ? " result" : " results")
+                    + " of an older version of a procedure could not be counted.");
+        }
+        int cases = ranked.stream().mapToInt(RankedCause::provedHere).sum();
+        if (cases > 0) {
+            remarks.add("The starting weights include " + cases
+                    + (cases == 1 ? " case of this shop that was proved." : " cases of this shop that were proved."));
+        }
+        return remarks;
+    }
+
+    /** Evidence groups that have spoken, as "procedure.group". */
+    Set<String> spoken(Collection<Evidence> evidence) {
+        return evidence.stream()
+                .flatMap(each -> catalogue.placeOf(each).stream())
+                .map(Place::groupKey)
+                .collect(Collectors.toSet());
+    }
+}

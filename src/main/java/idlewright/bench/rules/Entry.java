@@ -1,0 +1,72 @@
+package idlewright.bench.rules;
+
+import idlewright.reference.units.Dimension;
+import idlewright.reference.units.Unit;
+
+/** What becomes of a number that was just typed at a point. */
+public sealed interface Entry {
+    String PROBES_REVERSED = "The probes were reversed: the sign was turned round, the magnitude stands.";
+
+    /**
+     * Good to keep.
+     *
+     * @param value to be kept, with its sign put right
+     * @param note what to tell the technician, or empty
+     */
+    record Accepted(double value, Unit unit, String note) implements Entry {}
+
+    /** Asked once; both answers are fine. */
+    record Asked(double value, Unit unit, String question) implements Entry {}
+
+    /** Impossible; the words name the range. */
+    record Refused(String words) implements Entry {}
+
+    /** Looks at a number before it is kept. */
+    static Entry of(Point point, double typed, Unit unit) {
+        if (point.kind() != Point.Kind.NUMBER) return new Refused(point.label() + " is not a number.");
+        if (!Double.isFinite(typed)) return new Refused(point.label() + ": type a plain number.");
+        if (unit.dimension() != point.unit().dimension()) {
+            return new Refused(point.label() + " is read in "
+                    + String.join(" or ", point.units().stream().map(Unit::symbol).toList()) + ", not in "
+                    + unit.symbol() + ".");
+        }
+        boolean reversed = probesReversed(point, typed, unit);
+        double value = reversed ? -typed : typed;
+        Range possible = point.possible();
+        double inFirst = Judge.convert(value, unit, point.unit());
+        if (possible != null && !possible.holds(inFirst)) {
+            return new Refused(Figures.of(typed, unit) + " cannot be: " + point.label().toLowerCase(java.util.Locale.ROOT)
+                    + " lies between " + words(possible, " and ", point.unit(), unit) + ". Check the figure and the unit.");
+        }
+        Range usual = point.usual();
+        if (usual != null && !usual.holds(inFirst)) {
+            double tenth = Judge.convert(value / 10, unit, point.unit());
+            double tenfold = Judge.convert(value * 10, unit, point.unit());
+            boolean tooMuch = usual.holds(tenth);
+            if (tooMuch || usual.holds(tenfold)) {
+                return new Asked(
+                        value,
+                        unit,
+                        Figures.of(value, unit) + (tooMuch ? " is about ten times" : " is about a tenth of")
+                                + " the usual " + words(usual, " to ", point.unit(), unit) + ". Keep it?");
+            }
+        }
+        return new Accepted(value, unit, reversed ? PROBES_REVERSED : "");
+    }
+
+    /** A voltage below zero where only one above zero can be, and whose magnitude would be possible. */
+    static boolean probesReversed(Point point, double value, Unit unit) {
+        Range possible = point.possible();
+        return value < 0
+                && possible != null
+                && possible.low() >= 0
+                && unit.dimension() == Dimension.VOLTAGE
+                && possible.holds(Judge.convert(-value, unit, point.unit()));
+    }
+
+    private static String words(Range range, String joint, Unit kept, Unit shown) {
+        double a = Judge.convert(range.low(), kept, shown);
+        double b = Judge.convert(range.high(), kept, shown);
+        return Figures.plain(Math.min(a, b)) + joint + Figures.of(Math.max(a, b), shown);
+    }
+}

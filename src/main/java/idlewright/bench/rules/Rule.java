@@ -1,0 +1,142 @@
+package idlewright.bench.rules;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.function.Function;
+import java.util.function.Predicate;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/**
+ * When an outcome holds, in the catalogue's short sentences.
+ *
+ * <p>Clauses are joined by {@code and}, alternatives by {@code or} ({@code and} binds tighter), {@code not} turns one
+ * clause round. A clause names a point and what is asked of it: {@code high}, {@code low}, {@code within},
+ * {@code outside}, {@code taken}, {@code above 5}, {@code below 5} (in the point's first unit), {@code is clean|dirty},
+ * {@code shows flat-spot}, {@code smooth}, {@code has P0171|P03*}, {@code none}. Where a point is read at several
+ * places one of them is enough, except for {@code within}; {@code every} and {@code one} before the point say
+ * otherwise.
+ */
+public final class Rule {
+    private static final Pattern CLAUSE =
+            Pattern.compile("(not )?(?:(every|some|one) )?([a-z0-9-]+) ([a-z]+)(?: (\\S+))?");
+
+    private final String text;
+    private final Predicate<TestResult> holds;
+
+    private Rule(String text, Predicate<TestResult> holds) {
+        this.text = text;
+        this.holds = holds;
+    }
+
+    /** A rule that never holds by itself: for answers, which are picked and not read. */
+    static Rule never() {
+        return new Rule("", result -> false);
+    }
+
+    /** Holds as soon as any of the points was taken; stands last in its group. */
+    static Rule otherwise(Set<String> points) {
+        return new Rule("otherwise", result -> points.stream().anyMatch(point -> !result.at(point)
+                .isEmpty()));
+    }
+
+    /** @throws Refusal naming the clause that cannot be understood */
+    static Rule parse(String text, Function<String, Point> points) {
+        List<Predicate<TestResult>> alternatives = Arrays.stream(text.strip().split(" or "))
+                .map(alternative -> Arrays.stream(alternative.strip().split(" and "))
+                        .map(clause -> clause(clause.strip(), points))
+                        .reduce(result -> true, Predicate::and))
+                .toList();
+        return new Rule(text, result -> alternatives.stream().anyMatch(each -> each.test(result)));
+    }
+
+    boolean holds(TestResult result) {
+        return holds.test(result);
+    }
+
+    @Override
+    public String toString() {
+        return text;
+    }
+
+    private static Predicate<TestResult> clause(String clause, Function<String, Point> points) {
+        Matcher parts = CLAUSE.matcher(clause);
+        if (!parts.matches()) throw new Refusal("the rule '" + clause + "' cannot be understood");
+        Point point = points.apply(parts.group(3));
+        String verb = parts.group(4);
+        Predicate<PointResult> asked = asked(point, verb, parts.group(5), clause);
+        String howMany = parts.group(2) != null ? parts.group(2) : verb.equals("within") ? "every" : "some";
+        Predicate<TestResult> held = result -> {
+            List<PointResult> places = result.at(point.key());
+            long count = places.stream().filter(asked).count();
+            return switch (howMany) {
+                case "every" -> !places.isEmpty() && count == places.size();
+                case "one" -> count == 1 && places.size() > 1;
+                default -> count > 0;
+            };
+        };
+        return parts.group(1) == null ? held : held.negate();
+    }
+
+    private static Predicate<PointResult> asked(
+            Point point, String verb, @org.jspecify.annotations.Nullable String of, String clause) {
+        boolean bare = Set.of("high", "low", "within", "outside", "taken", "smooth", "none").contains(verb);
+        if (bare != (of == null)) throw new Refusal("the rule '" + clause + "' cannot be understood");
+        String what = of == null ? "" : of;
+        return switch (verb) {
+            case "high" -> result -> is(result, Verdict.OUTSIDE) && result.judged().side() == Side.HIGH;
+            case "low" -> result -> is(result, Verdict.OUTSIDE) && result.judged().side() == Side.LOW;
+            case "within" -> result -> is(result, Verdict.WITHIN);
+            case "outside" -> result -> is(result, Verdict.OUTSIDE);
+            case "taken" -> result -> true;
+            case "above" -> {
+                double bound = number(what, clause);
+                yield result -> result.value() != null && result.valueIn(point.unit()) > bound;
+            }
+            case "below" -> {
+                double bound = number(what, clause);
+                yield result -> result.value() != null && result.valueIn(point.unit()) < bound;
+            }
+            case "is" -> {
+                List<String> choices = List.of(what.split("\\|"));
+                choices.forEach(choice -> point.choice(choice)
+                        .orElseThrow(() -> new Refusal("the rule '" + clause + "' names '" + choice
+                                + "', which is no choice of " + point.key())));
+                yield result -> result.seen().stream().anyMatch(choices::contains);
+            }
+            case "shows" -> {
+                List<String> marks = List.of(what.split("\\|"));
+                marks.forEach(mark -> {
+                    if (Arrays.stream(SeriesMark.values()).noneMatch(each -> word(each).equals(mark))) {
+                        throw new Refusal("the rule '" + clause + "' names '" + mark + "', which no series shows");
+                    }
+                });
+                yield result -> result.seen().stream().anyMatch(marks::contains);
+            }
+            case "smooth", "none" -> result -> result.seen().isEmpty();
+            case "has" -> {
+                Pattern codes = Pattern.compile(what.replace("*", "[0-9A-F]*"));
+                yield result -> result.seen().stream().anyMatch(code -> codes.matcher(code).matches());
+            }
+            default -> throw new Refusal("the rule '" + clause + "' asks '" + verb + "', which nothing answers");
+        };
+    }
+
+    private static boolean is(PointResult result, Verdict verdict) {
+        return result.judged().verdict() == verdict;
+    }
+
+    private static double number(String text, String clause) {
+        try {
+            return Double.parseDouble(text);
+        } catch (NumberFormatException noNumber) {
+            throw new Refusal("the rule '" + clause + "' compares with '" + text + "', which is no number");
+        }
+    }
+
+    static String word(Enum<?> value) {
+        return value.name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+}

@@ -1,0 +1,21 @@
+package idlewright.bench.rules;
+
+/** What a recorded series can show; none of these means smooth. */
+public enum SeriesMark {
+    FLAT_SPOT("flat spot"),
+    SPIKE("spike"),
+    DROPOUT("dropout"),
+    STEP_BACK("step back"),
+    SATURATED("saturated"),
+    STUCK("stuck");
+
+    private final String words;
+
+    SeriesMark(String words) {
+        this.words = words;
+    }
+
+    public String words() {
+        return words;
+    }
+}

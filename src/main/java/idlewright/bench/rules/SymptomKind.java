@@ -1,0 +1,21 @@
+package idlewright.bench.rules;
+
+import java.util.List;
+
+/**
+ * A kind of complaint.
+ *
+ * @param always asked for every kind, in this order
+ * @param further asked for this kind only
+ */
+public record SymptomKind(String key, String name, String meaning, List<Question> always, List<Question> further) {
+    public SymptomKind {
+        always = List.copyOf(always);
+        further = List.copyOf(further);
+    }
+
+    /** All questions in the order the counter asks them. */
+    public List<Question> questions() {
+        return java.util.stream.Stream.concat(further.stream(), always.stream()).toList();
+    }
+}

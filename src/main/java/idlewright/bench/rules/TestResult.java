@@ -1,0 +1,35 @@
+package idlewright.bench.rules;
+
+import java.time.Instant;
+import java.util.List;
+
+/**
+ * What one test showed.
+ *
+ * @param points every reading, also the calculated ones, in the procedure's order
+ * @param outcomes what can be told from them; at most one of each group
+ * @param missing labels of readings still to take
+ */
+public record TestResult(
+        Procedure procedure, List<PointResult> points, List<Outcome> outcomes, List<String> missing) {
+
+    public TestResult {
+        points = List.copyOf(points);
+        outcomes = List.copyOf(outcomes);
+        missing = List.copyOf(missing);
+    }
+
+    /** The outcomes as evidence for the ranking of causes. */
+    public List<Evidence> evidence(Instant taken) {
+        return outcomes.stream()
+                .map(outcome -> new Evidence(procedure.key(), outcome.key(), taken))
+                .toList();
+    }
+
+    /** Readings at one point, by place. */
+    public List<PointResult> at(String point) {
+        return points.stream()
+                .filter(result -> result.point().key().equals(point))
+                .toList();
+    }
+}

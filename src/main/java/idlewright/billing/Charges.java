@@ -1,0 +1,207 @@
+package idlewright.billing;
+
+import idlewright.billing.rules.Cover;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Total;
+import idlewright.frame.NotFound;
+import idlewright.frame.Refused;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
+import idlewright.intake.Tickets;
+import idlewright.intake.rules.TicketStamp;
+import idlewright.journal.Journal;
+import idlewright.people.People;
+import idlewright.reference.money.Money;
+import java.sql.Timestamp;
+import java.time.Clock;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** What was done and fitted, and what it costs; never above what the customer agreed to. */
+@Component
+@Transactional
+public class Charges {
+
+    /** One charge. */
+    public record ChargeView(
+            long id, Line line, @Nullable Money cost, @Nullable Long estimateLineId, Instant at, String who, @Nullable String struckBecause) {
+
+        public boolean counts() {
+            return struckBecause == null;
+        }
+    }
+
+    private final Tickets tickets;
+    private final Rates rates;
+    private final Authorisations authorisations;
+    private final Estimates estimates;
+    private final People people;
+    private final Journal journal;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    Charges(
+            Tickets tickets,
+            Rates rates,
+            Authorisations authorisations,
+            Estimates estimates,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
+        this.tickets = tickets;
+        this.rates = rates;
+        this.authorisations = authorisations;
+        this.estimates = estimates;
+        this.people = people;
+        this.journal = journal;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** Adds a charge; refused when the charges, with tax, would exceed what is agreed. */
+    public long add(TicketNumber number, Line line, @Nullable Money cost) {
+        return keep(number, line, cost, null);
+    }
+
+    /** Charges a line of the latest estimate as it was agreed; a part may name the number that was really fitted. */
+    public long addFromEstimate(
+            TicketNumber number, long estimateLineId, @Nullable String partNumber, @Nullable Money cost) {
+        var written = estimates.latest(number).stream()
+                .flatMap(estimate -> estimate.lines().stream())
+                .filter(line -> line.id() == estimateLineId)
+                .findFirst()
+                .orElseThrow(() -> Refused.because("That line is not on the ticket's latest estimate."));
+        if (written.charged()) {
+            throw Refused.because("“%s” is charged already.".formatted(written.line().what()));
+        }
+        Line line = written.line();
+        return keep(
+                number,
+                new Line(
+                        line.place(),
+                        line.kind(),
+                        line.what(),
+                        line.quantity(),
+                        line.each(),
+                        partNumber == null ? line.partNumber() : partNumber),
+                cost,
+                estimateLineId);
+    }
+
+    private long keep(TicketNumber number, Line line, @Nullable Money cost, @Nullable Long estimateLineId) {
+        TicketView ticket = tickets.get(number);
+        if (ticket.has(TicketStamp.BILLED)) {
+            throw Refused.because("The invoice of ticket %s is issued; nothing is added to it.".formatted(number));
+        }
+        // Serialises the charges of one ticket, so that two terminals cannot pass the limit together.
+        jdbc.sql("select number from ticket where number = ? for update")
+                .param(number.value())
+                .query(Integer.class)
+                .single();
+        var lines = new ArrayList<Line>(lines(number));
+        lines.add(line);
+        var cover = new Cover(
+                authorisations.agreed(number),
+                Total.of(lines, rates.taxes(), rates.currency()).gross(),
+                rates.card().tolerancePercent());
+        if (!cover.covers()) {
+            throw Refused.because(cover.whyNot());
+        }
+        long id = jdbc.sql("""
+                insert into charge (ticket_number, place, kind, what, quantity, each, cost, part_number, estimate_line_id, at, who)
+                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) returning id""")
+                .param(number.value())
+                .param(line.place())
+                .param(line.kind().name())
+                .param(line.what())
+                .param(line.quantity())
+                .param(line.each().amount())
+                .param(cost == null ? null : cost.amount())
+                .param(line.partNumber())
+                .param(estimateLineId)
+                .param(Timestamp.from(clock.instant()))
+                .param(people.me().name())
+                .query(Long.class)
+                .single();
+        journal.note(
+                "charged",
+                number.value(),
+                "%s: %s, %s.".formatted(line.kind().words(), line.what(), line.net()),
+                Map.of("charge", id, "net", line.net().text(), "place", line.place()));
+        return id;
+    }
+
+    /** Takes a wrong charge off again, before the invoice; it stays readable. */
+    public void strike(long id, String reason) {
+        if (reason.isBlank()) {
+            throw Refused.at("reason", "Say why it is taken off.");
+        }
+        TicketNumber number = new TicketNumber(jdbc.sql("select ticket_number from charge where id = ?")
+                .param(id)
+                .query(Integer.class)
+                .optional()
+                .orElseThrow(() -> NotFound.of("charge")));
+        if (tickets.get(number).has(TicketStamp.BILLED)) {
+            throw Refused.because("The invoice is issued. A credit note corrects it.");
+        }
+        jdbc.sql("insert into charge_strike (charge_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
+                .params(id, reason, Timestamp.from(clock.instant()), people.me().name())
+                .update();
+        journal.note("charge struck", number.value(), "A charge was taken off: %s.".formatted(reason), Map.of("charge", id));
+    }
+
+    @Transactional(readOnly = true)
+    public List<ChargeView> of(TicketNumber number) {
+        var currency = rates.currency();
+        return jdbc.sql("""
+                select c.*, s.reason struck from charge c left join charge_strike s on s.charge_id = c.id
+                where c.ticket_number = ? order by c.place, c.id""")
+                .param(number.value())
+                .query((r, n) -> new ChargeView(
+                        r.getLong("id"),
+                        new Line(
+                                r.getInt("place"),
+                                LineKind.valueOf(r.getString("kind")),
+                                r.getString("what"),
+                                r.getBigDecimal("quantity"),
+                                Money.rounded(r.getBigDecimal("each"), currency),
+                                r.getString("part_number")),
+                        r.getBigDecimal("cost") == null ? null : Money.rounded(r.getBigDecimal("cost"), currency),
+                        (Long) r.getObject("estimate_line_id"),
+                        r.getTimestamp("at").toInstant(),
+                        r.getString("who"),
+                        r.getString("struck")))
+                .list();
+    }
+
+    /** Lines of the latest estimate that nobody charged yet. */
+    @Transactional(readOnly = true)
+    public List<EstimateView.Written> uncharged(TicketNumber number) {
+        return estimates.latest(number).stream()
+                .flatMap(estimate -> estimate.lines().stream())
+                .filter(line -> !line.charged())
+                .toList();
+    }
+
+    /** What counts, as lines. */
+    @Transactional(readOnly = true)
+    public List<Line> lines(TicketNumber number) {
+        return of(number).stream()
+                .filter(ChargeView::counts)
+                .map(ChargeView::line)
+                .toList();
+    }
+
+    @Transactional(readOnly = true)
+    public Total total(TicketNumber number) {
+        return Total.of(lines(number), rates.taxes(), rates.currency());
+    }
+}

@@ -1,0 +1,161 @@
+package idlewright.billing;
+
+import idlewright.billing.Authorisations.AuthorisationView;
+import idlewright.intake.Act;
+import idlewright.intake.Chapter;
+import idlewright.intake.Finds;
+import idlewright.intake.Knot;
+import idlewright.intake.Strand;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
+import idlewright.intake.Tickets;
+import idlewright.intake.rules.ThreadStamp;
+import idlewright.intake.rules.TicketStamp;
+import idlewright.people.Role;
+import java.util.ArrayList;
+import java.util.List;
+import org.springframework.core.annotation.Order;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** What the money tells on a ticket: agreements, estimates, the invoice; and what of it is still missing. */
+@Component
+@Order(7)
+class MoneyStrand implements Strand, Finds {
+
+    private final Tickets tickets;
+    private final Estimates estimates;
+    private final Authorisations authorisations;
+    private final Charges charges;
+    private final Invoices invoices;
+    private final JdbcClient jdbc;
+
+    MoneyStrand(
+            Tickets tickets,
+            Estimates estimates,
+            Authorisations authorisations,
+            Charges charges,
+            @org.springframework.context.annotation.Lazy Invoices invoices,
+            JdbcClient jdbc) {
+        this.tickets = tickets;
+        this.estimates = estimates;
+        this.authorisations = authorisations;
+        this.charges = charges;
+        this.invoices = invoices;
+        this.jdbc = jdbc;
+    }
+
+    @Override
+    public List<Knot> knots(TicketNumber number) {
+        TicketView ticket = tickets.get(number);
+        var knots = new ArrayList<Knot>();
+        for (AuthorisationView agreed : authorisations.of(number)) {
+            Knot knot = Knot.told(
+                    0,
+                    agreed.at(),
+                    agreed.takenBy(),
+                    Chapter.AGREEMENT,
+                    (agreed.replaced() ? "Corrected: agreed " : "Agreed ") + agreed.amount().text() + " for "
+                            + agreed.kind().words(),
+                    agreed.said());
+            knots.add(
+                    agreed.replaced() || ticket.has(TicketStamp.BILLED)
+                            ? knot
+                            : knot.with(Act.also("Correct it", "/authorisations/" + agreed.id() + "/correction", Role.WRITER)));
+        }
+        for (EstimateView estimate : estimates.of(number)) {
+            knots.add(Knot.told(
+                            0,
+                            estimate.madeAt(),
+                            estimate.madeBy(),
+                            Chapter.AGREEMENT,
+                            "Estimate %d over %s".formatted(estimate.issue(), estimate.total().gross().text()),
+                            estimate.offered() ? "put to the customer " + estimate.offeredHow() : "not yet put to the customer")
+                    .with(Act.also("Look at it", "/estimates/" + estimate.id(), Role.WRITER, Role.OWNER, Role.TECHNICIAN)));
+        }
+        if (ticket.has(TicketStamp.BILLED)) {
+            invoices.of(number).ifPresent(invoice -> {
+                Knot billed = Knot.told(
+                        0,
+                        invoice.issuedAt(),
+                        invoice.issuedBy(),
+                        Chapter.AFTER,
+                        "Invoice %s over %s".formatted(invoice.number(), invoice.total().text()),
+                        invoice.state());
+                knots.add(
+                        invoice.owed().isPositive()
+                                ? billed.with(
+                                        Act.main("Take the payment", "/invoices/" + invoice.number() + "/payments/new", Role.WRITER),
+                                        Act.also("Look at it", "/invoices/" + invoice.number(), Role.WRITER, Role.OWNER))
+                                : billed.with(Act.also("Look at it", "/invoices/" + invoice.number(), Role.WRITER, Role.OWNER)));
+            });
+        } else {
+            missing(ticket, knots);
+        }
+        return knots;
+    }
+
+    private void missing(TicketView ticket, List<Knot> knots) {
+        TicketNumber number = ticket.number();
+        if (!ticket.symptoms().isEmpty() && !ticket.has(TicketStamp.AGREED)) {
+            knots.add(Knot.open(
+                    0,
+                    Chapter.AGREEMENT,
+                    "The diagnosis",
+                    "Not agreed yet.",
+                    Act.main("Record the agreement", number.url() + "/authorisations/new", Role.WRITER)));
+        }
+        var latest = estimates.latest(number);
+        long tracedAfter = ticket.stamps().stream()
+                .filter(s -> s.kind().equals(ThreadStamp.TRACED.name()))
+                .mapToLong(TicketView.StampView::order)
+                .max()
+                .orElse(0);
+        long offered = ticket.latest(TicketStamp.OFFERED).map(TicketView.StampView::order).orElse(0L);
+        long agreed = ticket.latest(TicketStamp.AGREED).map(TicketView.StampView::order).orElse(0L);
+        if (latest.isPresent() && !latest.get().offered()) {
+            knots.add(Knot.open(
+                    0,
+                    Chapter.AGREEMENT,
+                    "The estimate",
+                    "Written, not yet put to the customer.",
+                    Act.main("Put it to the customer", "/estimates/" + latest.get().id(), Role.WRITER)));
+        } else if (tracedAfter > offered && tracedAfter > agreed) {
+            knots.add(Knot.open(
+                    0,
+                    Chapter.AGREEMENT,
+                    "The estimate",
+                    "A cause is found; the repair is not estimated yet.",
+                    Act.main("Write the estimate", number.url() + "/estimates/new", Role.WRITER)));
+        } else if (offered > agreed) {
+            knots.add(Knot.open(
+                    0,
+                    Chapter.AGREEMENT,
+                    "The customer's answer",
+                    "The estimate is with the customer.",
+                    Act.main("Record the answer", number.url() + "/authorisations/new", Role.WRITER)));
+        }
+        boolean allEnded = !ticket.symptoms().isEmpty()
+                && ticket.symptoms().stream().allMatch(TicketView.SymptomView::ended);
+        boolean anyCharge = !charges.lines(number).isEmpty();
+        if (allEnded || anyCharge) {
+            knots.add(Knot.open(
+                    0,
+                    Chapter.AFTER,
+                    "Invoice",
+                    "Agreed so far %s, charged %s with tax."
+                            .formatted(authorisations.agreed(number).text(), charges.total(number).gross().text()),
+                    allEnded
+                            ? Act.main("Write the invoice", number.url() + "/invoice", Role.WRITER)
+                            : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER)));
+        }
+    }
+
+    @Override
+    public List<Hit> find(String words) {
+        return jdbc.sql("select number, customer, ticket_number from invoice where number ilike ? || '%' order by number limit 5")
+                .param(words.replace("%", ""))
+                .query((r, n) -> new Hit("invoice", "Invoice " + r.getString(1), r.getString(2), "/invoices/" + r.getString(1)))
+                .list();
+    }
+}

@@ -1,0 +1,146 @@
+package idlewright.billing;
+
+import idlewright.billing.rules.Taxes;
+import idlewright.frame.Refused;
+import idlewright.frame.Stale;
+import idlewright.journal.Journal;
+import idlewright.people.Shops;
+import idlewright.reference.money.Money;
+import idlewright.reference.money.TaxRate;
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.Currency;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** The shop's prices, taxes and terms. */
+@Component
+@Transactional
+public class Rates {
+
+    /** All that the owner sets; amounts before tax, in the shop's currency. */
+    public record Card(
+            BigDecimal diagnosisFee,
+            BigDecimal labourRate,
+            BigDecimal partsMarkup,
+            String taxName,
+            BigDecimal taxLabour,
+            BigDecimal taxParts,
+            BigDecimal tolerancePercent,
+            String series,
+            int dueDays,
+            String foot,
+            int version) {}
+
+    private final JdbcClient jdbc;
+    private final Shops shops;
+    private final Journal journal;
+
+    Rates(JdbcClient jdbc, Shops shops, Journal journal) {
+        this.jdbc = jdbc;
+        this.shops = shops;
+        this.journal = journal;
+    }
+
+    @Transactional(readOnly = true)
+    public Card card() {
+        return jdbc.sql("select * from rates")
+                .query((r, n) -> new Card(
+                        r.getBigDecimal("diagnosis_fee"),
+                        r.getBigDecimal("labour_rate"),
+                        r.getBigDecimal("parts_markup"),
+                        r.getString("tax_name"),
+                        r.getBigDecimal("tax_labour"),
+                        r.getBigDecimal("tax_parts"),
+                        r.getBigDecimal("tolerance_percent"),
+                        r.getString("series"),
+                        r.getInt("due_days"),
+                        r.getString("foot"),
+                        r.getInt("version")))
+                .single();
+    }
+
+    public Currency currency() {
+        return shops.shop().currency();
+    }
+
+    @Transactional(readOnly = true)
+    public Taxes taxes() {
+        Card card = card();
+        return new Taxes(card.taxName(), new TaxRate(card.taxLabour()), new TaxRate(card.taxParts()));
+    }
+
+    @Transactional(readOnly = true)
+    public Money labourRate() {
+        return Money.rounded(card().labourRate(), currency());
+    }
+
+    @Transactional(readOnly = true)
+    public Money diagnosisFee() {
+        return Money.rounded(card().diagnosisFee(), currency());
+    }
+
+    /** A selling price for a part that the shop bought. */
+    @Transactional(readOnly = true)
+    public Money sellingPrice(Money cost) {
+        return cost.times(BigDecimal.ONE.add(card().partsMarkup().movePointLeft(2)));
+    }
+
+    public void set(Card card) {
+        var problems = new LinkedHashMap<String, String>();
+        between(problems, "taxLabour", card.taxLabour(), 100);
+        between(problems, "taxParts", card.taxParts(), 100);
+        between(problems, "tolerancePercent", card.tolerancePercent(), 25);
+        between(problems, "partsMarkup", card.partsMarkup(), 500);
+        if (card.diagnosisFee().signum() < 0) {
+            problems.put("diagnosisFee", "Enter an amount from 0 up.");
+        }
+        if (card.labourRate().signum() < 0) {
+            problems.put("labourRate", "Enter an amount from 0 up.");
+        }
+        if (!card.series().matches("[A-Z0-9]{1,6}")) {
+            problems.put("series", "Use one to six capital letters or digits, like A or 2026.");
+        }
+        if (card.dueDays() < 0 || card.dueDays() > 365) {
+            problems.put("dueDays", "Enter 0 to 365 days.");
+        }
+        Refused.ifAny(problems);
+        Card now = card();
+        int changed = jdbc.sql("""
+                update rates set diagnosis_fee = ?, labour_rate = ?, parts_markup = ?, tax_name = ?, tax_labour = ?, tax_parts = ?,
+                    tolerance_percent = ?, series = ?, due_days = ?, foot = ?, version = version + 1
+                where version = ?""")
+                .params(List.of(
+                        card.diagnosisFee(),
+                        card.labourRate(),
+                        card.partsMarkup(),
+                        card.taxName(),
+                        card.taxLabour(),
+                        card.taxParts(),
+                        card.tolerancePercent(),
+                        card.series(),
+                        card.dueDays(),
+                        card.foot(),
+                        card.version()))
+                .update();
+        if (changed == 0) {
+            var clashes = new ArrayList<Stale.Clash>();
+            clashes.add(new Stale.Clash("diagnosis fee", card.diagnosisFee().toPlainString(), now.diagnosisFee().toPlainString()));
+            clashes.add(new Stale.Clash("labour rate", card.labourRate().toPlainString(), now.labourRate().toPlainString()));
+            clashes.add(new Stale.Clash("tax on work", card.taxLabour().toPlainString(), now.taxLabour().toPlainString()));
+            clashes.add(new Stale.Clash("tax on parts", card.taxParts().toPlainString(), now.taxParts().toPlainString()));
+            throw new Stale("The rates", clashes, "somebody at another terminal", null, "/set-up/rates");
+        }
+        journal.note("rates set", null, "The shop's rates were changed.", Map.of("labour", card.labourRate().toPlainString()));
+    }
+
+    private static void between(Map<String, String> problems, String field, BigDecimal value, int most) {
+        if (value.signum() < 0 || value.compareTo(BigDecimal.valueOf(most)) > 0) {
+            problems.put(field, "Enter a number from 0 to " + most + ".");
+        }
+    }
+}

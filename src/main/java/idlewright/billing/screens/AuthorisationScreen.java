@@ -1,0 +1,213 @@
+package idlewright.billing.screens;
+
+import idlewright.billing.Authorisations;
+import idlewright.billing.Authorisations.AuthorisationView;
+import idlewright.billing.EstimateView;
+import idlewright.billing.Estimates;
+import idlewright.billing.Rates;
+import idlewright.billing.rules.Agreement;
+import idlewright.billing.rules.Channel;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Total;
+import idlewright.frame.NotFound;
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.frame.Typing;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
+import idlewright.intake.Tickets;
+import idlewright.people.For;
+import idlewright.people.Role;
+import idlewright.reference.money.Money;
+import java.math.BigDecimal;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+
+/** What the customer agreed to, taken down while they say it. */
+@Controller
+@For({Role.WRITER, Role.OWNER})
+class AuthorisationScreen {
+
+    /** What the counter typed. */
+    record Form(
+            @Nullable String kind,
+            @Nullable String amount,
+            @Nullable String words,
+            @Nullable String channel,
+            @Nullable String byWhom,
+            @Nullable String reason) {}
+
+    private final Authorisations authorisations;
+    private final Estimates estimates;
+    private final Tickets tickets;
+    private final Rates rates;
+    private final Problems problems;
+
+    AuthorisationScreen(
+            Authorisations authorisations, Estimates estimates, Tickets tickets, Rates rates, Problems problems) {
+        this.authorisations = authorisations;
+        this.estimates = estimates;
+        this.tickets = tickets;
+        this.rates = rates;
+        this.problems = problems;
+    }
+
+    @GetMapping("/tickets/{number:\\d+}/authorisations/new")
+    String blank(@PathVariable int number, Model model) {
+        TicketView ticket = tickets.get(new TicketNumber(number));
+        model.addAttribute("form", suggested(ticket));
+        return form(ticket, model);
+    }
+
+    @PostMapping("/tickets/{number:\\d+}/authorisations")
+    String agree(@PathVariable int number, @ModelAttribute("form") Form form, Model model) {
+        TicketView ticket = tickets.get(new TicketNumber(number));
+        try {
+            var typing = new Typing();
+            Typed typed = read(typing, form);
+            String kind = typing.needed("kind", form.kind(), "Choose what was agreed.");
+            if (!kind.isEmpty() && Arrays.stream(Agreement.values()).noneMatch(a -> a.name().equals(kind))) {
+                typing.wrong("kind", "Choose what was agreed.");
+            }
+            typing.done();
+            Long estimate = Agreement.valueOf(kind) == Agreement.DIAGNOSIS
+                    ? null
+                    : estimates.latest(ticket.number()).map(EstimateView::id).orElse(null);
+            authorisations.agree(
+                    ticket.number(),
+                    Agreement.valueOf(kind),
+                    typed.amount(),
+                    typed.words(),
+                    typed.channel(),
+                    typed.byWhom(),
+                    estimate);
+            return "redirect:" + ticket.number().url();
+        } catch (Refused no) {
+            form(ticket, model);
+            return problems.show(model, no, "billing/authorisation");
+        }
+    }
+
+    @GetMapping("/authorisations/{id:\\d+}/correction")
+    String correcting(@PathVariable long id, Model model) {
+        AuthorisationView old = find(id, model);
+        model.addAttribute(
+                "form",
+                new Form(
+                        old.kind().name(),
+                        old.amount().amount().toPlainString(),
+                        old.words(),
+                        old.channel().name(),
+                        old.byWhom(),
+                        null));
+        return "billing/authorisation";
+    }
+
+    @PostMapping("/authorisations/{id:\\d+}/correction")
+    String correct(@PathVariable long id, @ModelAttribute("form") Form form, Model model) {
+        find(id, model);
+        TicketView ticket = (TicketView) model.getAttribute("ticket");
+        try {
+            var typing = new Typing();
+            Typed typed = read(typing, form);
+            String reason = typing.needed("reason", form.reason(), "Say what was wrong with it.");
+            typing.done();
+            authorisations.correct(id, typed.amount(), typed.words(), typed.channel(), typed.byWhom(), reason);
+            return "redirect:" + ticket.number().url();
+        } catch (Refused no) {
+            return problems.show(model, no, "billing/authorisation");
+        }
+    }
+
+    private record Typed(Money amount, String words, Channel channel, String byWhom) {}
+
+    private Typed read(Typing typing, Form form) {
+        BigDecimal amount = typing.neededAmount("amount", form.amount(), "Enter the amount that was agreed, with tax.");
+        String words = typing.needed("words", form.words(), "Write down what was said, like: go ahead.");
+        String byWhom = typing.needed("byWhom", form.byWhom(), "Write down who agreed.");
+        String channel = typing.needed("channel", form.channel(), "Choose how it was said.");
+        if (!channel.isEmpty() && !channels().containsKey(channel)) {
+            typing.wrong("channel", "Choose how it was said.");
+        }
+        return new Typed(
+                Money.rounded(amount, rates.currency()),
+                words,
+                channels().containsKey(channel) ? Channel.valueOf(channel) : Channel.IN_PERSON,
+                byWhom);
+    }
+
+    private AuthorisationView find(long id, Model model) {
+        TicketNumber number = authorisations.ticketOf(id);
+        TicketView ticket = tickets.get(number);
+        form(ticket, model);
+        AuthorisationView old = authorisations.of(number).stream()
+                .filter(a -> a.id() == id)
+                .findFirst()
+                .orElseThrow(() -> NotFound.of("agreement"));
+        model.addAttribute("old", old);
+        return old;
+    }
+
+    private Form suggested(TicketView ticket) {
+        boolean diagnosed = !authorisations.of(ticket.number()).isEmpty();
+        var estimate = estimates.latest(ticket.number());
+        String who = ticket.customer().name();
+        if (!diagnosed) {
+            Money fee = rates.diagnosisFee();
+            Money gross = Total.of(
+                            List.of(new Line(0, LineKind.DIAGNOSIS, "Diagnosis", BigDecimal.ONE, fee, null)),
+                            rates.taxes(),
+                            rates.currency())
+                    .gross();
+            return new Form("DIAGNOSIS", gross.amount().toPlainString(), null, "IN_PERSON", who, null);
+        }
+        boolean repaired = authorisations.of(ticket.number()).stream()
+                .anyMatch(a -> a.kind() == Agreement.REPAIR && !a.replaced());
+        String amount = estimate.map(e -> {
+                    Money rest = repaired
+                            ? e.total().gross().minus(authorisations.agreed(ticket.number()))
+                            : e.total().gross();
+                    return rest.isNegative() ? "" : rest.amount().toPlainString();
+                })
+                .orElse("");
+        return new Form(repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null);
+    }
+
+    private String form(TicketView ticket, Model model) {
+        model.addAttribute("ticket", ticket);
+        model.addAttribute("currency", rates.currency().getCurrencyCode());
+        model.addAttribute("agreed", authorisations.agreed(ticket.number()));
+        model.addAttribute("estimate", estimates.latest(ticket.number()).orElse(null));
+        model.addAttribute("channels", channels());
+        model.addAttribute("kinds", kinds());
+        return "billing/authorisation";
+    }
+
+    private static Map<String, String> channels() {
+        var options = new LinkedHashMap<String, String>();
+        for (Channel channel : Channel.values()) {
+            if (channel != Channel.LINK) {
+                options.put(channel.name(), channel.words());
+            }
+        }
+        return options;
+    }
+
+    private static Map<String, String> kinds() {
+        var options = new LinkedHashMap<String, String>();
+        for (Agreement kind : Agreement.values()) {
+            options.put(kind.name(), kind.words());
+        }
+        return options;
+    }
+}

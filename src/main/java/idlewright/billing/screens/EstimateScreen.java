@@ -1,0 +1,282 @@
+package idlewright.billing.screens;
+
+import idlewright.billing.EstimateView;
+import idlewright.billing.Estimates;
+import idlewright.billing.Rates;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.frame.Typing;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
+import idlewright.intake.Tickets;
+import idlewright.people.For;
+import idlewright.people.Role;
+import idlewright.reference.money.Money;
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** Writes an estimate line by line, shows it, and puts it to the customer. */
+@Controller
+@For({Role.WRITER, Role.OWNER})
+class EstimateScreen {
+
+    private static final int LINES = 40;
+
+    /** One line as it was typed. */
+    public static class Row {
+        private @Nullable String place;
+        private @Nullable String kind;
+        private @Nullable String what;
+        private @Nullable String quantity;
+        private @Nullable String each;
+        private @Nullable String partNumber;
+
+        public Row() {}
+
+        Row(int place, LineKind kind, @Nullable String what, String quantity, String each, @Nullable String partNumber) {
+            this.place = Integer.toString(place);
+            this.kind = kind.name();
+            this.what = what;
+            this.quantity = quantity;
+            this.each = each;
+            this.partNumber = partNumber;
+        }
+
+        boolean empty() {
+            return what == null && partNumber == null;
+        }
+
+        public @Nullable String getPlace() {
+            return place;
+        }
+
+        public void setPlace(@Nullable String place) {
+            this.place = place;
+        }
+
+        public @Nullable String getKind() {
+            return kind;
+        }
+
+        public void setKind(@Nullable String kind) {
+            this.kind = kind;
+        }
+
+        public @Nullable String getWhat() {
+            return what;
+        }
+
+        public void setWhat(@Nullable String what) {
+            this.what = what;
+        }
+
+        public @Nullable String getQuantity() {
+            return quantity;
+        }
+
+        public void setQuantity(@Nullable String quantity) {
+            this.quantity = quantity;
+        }
+
+        public @Nullable String getEach() {
+            return each;
+        }
+
+        public void setEach(@Nullable String each) {
+            this.each = each;
+        }
+
+        public @Nullable String getPartNumber() {
+            return partNumber;
+        }
+
+        public void setPartNumber(@Nullable String partNumber) {
+            this.partNumber = partNumber;
+        }
+    }
+
+    /** The whole form; a bean, because its rows come by index. */
+    public static class Form {
+        private List<Row> rows = new ArrayList<>();
+        private @Nullable String note;
+
+        public List<Row> getRows() {
+            return rows;
+        }
+
+        public void setRows(List<Row> rows) {
+            this.rows = rows;
+        }
+
+        public @Nullable String getNote() {
+            return note;
+        }
+
+        public void setNote(@Nullable String note) {
+            this.note = note;
+        }
+    }
+
+    private final Estimates estimates;
+    private final Tickets tickets;
+    private final Rates rates;
+    private final Problems problems;
+
+    EstimateScreen(Estimates estimates, Tickets tickets, Rates rates, Problems problems) {
+        this.estimates = estimates;
+        this.tickets = tickets;
+        this.rates = rates;
+        this.problems = problems;
+    }
+
+    @GetMapping("/tickets/{number:\\d+}/estimates/new")
+    String blank(@PathVariable int number, @RequestParam(defaultValue = "0") int more, Model model) {
+        TicketView ticket = tickets.get(new TicketNumber(number));
+        var form = new Form();
+        var latest = estimates.latest(ticket.number());
+        if (latest.isPresent()) {
+            latest.get().lines().forEach(written -> form.getRows().add(row(written.line())));
+            form.setNote(latest.get().note());
+        } else {
+            for (var symptom : ticket.symptoms()) {
+                form.getRows()
+                        .add(new Row(symptom.place(), LineKind.LABOUR, null, "1", rates.labourRate().amount().toPlainString(), null));
+                form.getRows().add(new Row(symptom.place(), LineKind.PART, null, "1", "", null));
+            }
+        }
+        spare(form, ticket, 2 + Math.min(more, 20));
+        model.addAttribute("form", form);
+        return form(ticket, model);
+    }
+
+    @PostMapping("/tickets/{number:\\d+}/estimates")
+    String write(@PathVariable int number, @ModelAttribute("form") Form form, Model model) {
+        TicketView ticket = tickets.get(new TicketNumber(number));
+        try {
+            var typing = new Typing();
+            var lines = new ArrayList<Line>();
+            for (int i = 0; i < form.getRows().size(); i++) {
+                Row row = form.getRows().get(i);
+                if (row != null && !row.empty()) {
+                    Line line = line(typing, i, row, ticket);
+                    if (line != null) {
+                        lines.add(line);
+                    }
+                }
+            }
+            typing.done();
+            return "redirect:/estimates/" + estimates.write(ticket.number(), lines, form.getNote()).id();
+        } catch (Refused no) {
+            form(ticket, model);
+            return problems.show(model, no, "billing/estimate-form");
+        }
+    }
+
+    @GetMapping("/estimates/{id:\\d+}")
+    @For({Role.WRITER, Role.OWNER, Role.TECHNICIAN})
+    String estimate(@PathVariable long id, Model model) {
+        EstimateView estimate = estimates.get(id);
+        model.addAttribute("estimate", estimate);
+        model.addAttribute("ticket", tickets.get(estimate.ticket()));
+        model.addAttribute("card", rates.card());
+        model.addAttribute("parts", parts(estimate));
+        return "billing/estimate";
+    }
+
+    @PostMapping("/estimates/{id:\\d+}/offer")
+    String offer(@PathVariable long id, @RequestParam(required = false) @Nullable String how) {
+        if (how == null || !List.of("in person", "by phone", "by e-mail", "by text message").contains(how)) {
+            throw Refused.because("Choose how it is put to the customer.");
+        }
+        return "redirect:" + estimates.offer(id, how).ticket().url();
+    }
+
+    private @Nullable Line line(Typing typing, int i, Row row, TicketView ticket) {
+        String at = "rows[" + i + "].";
+        String what = typing.needed(at + "what", row.getWhat(), "Line %d: say what it is.".formatted(i + 1));
+        BigDecimal quantity = typing.neededNumber(at + "quantity", row.getQuantity(), "Line %d: enter how many or how long.".formatted(i + 1));
+        BigDecimal each = typing.neededAmount(at + "each", row.getEach(), "Line %d: enter the price of one.".formatted(i + 1));
+        if (row.getQuantity() != null && quantity.signum() <= 0) {
+            typing.wrong(at + "quantity", "Line %d: enter a quantity above 0.".formatted(i + 1));
+        }
+        if (quantity.compareTo(new BigDecimal("99999")) > 0) {
+            typing.wrong(at + "quantity", "Line %d: that is too many.".formatted(i + 1));
+        }
+        if (each.abs().compareTo(new BigDecimal("9999999")) > 0) {
+            typing.wrong(at + "each", "Line %d: that is too large an amount.".formatted(i + 1));
+        }
+        if (what.length() > 300) {
+            typing.wrong(at + "what", "Line %d: use 300 letters at most.".formatted(i + 1));
+        }
+        LineKind kind;
+        int place;
+        try {
+            kind = LineKind.valueOf(row.getKind() == null ? "LABOUR" : row.getKind());
+            place = Integer.parseInt(row.getPlace() == null ? "0" : row.getPlace());
+        } catch (IllegalArgumentException e) {
+            typing.wrong(at + "kind", "Line %d: choose what kind of line it is.".formatted(i + 1));
+            return null;
+        }
+        if (place < 0 || place > ticket.symptoms().size()) {
+            typing.wrong(at + "place", "Line %d: choose the symptom it belongs to.".formatted(i + 1));
+            return null;
+        }
+        if (what.isEmpty() || quantity.signum() <= 0) {
+            return null;
+        }
+        return new Line(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+    }
+
+    private String form(TicketView ticket, Model model) {
+        var places = new LinkedHashMap<String, String>();
+        ticket.symptoms().forEach(s -> places.put(Integer.toString(s.place()), s.kindName()));
+        places.put("0", "The visit");
+        var kinds = new LinkedHashMap<String, String>();
+        for (LineKind kind : LineKind.values()) {
+            kinds.put(kind.name(), kind.words());
+        }
+        model.addAttribute("ticket", ticket);
+        model.addAttribute("places", places);
+        model.addAttribute("kinds", kinds);
+        model.addAttribute("currency", rates.currency().getCurrencyCode());
+        model.addAttribute("labourRate", rates.labourRate());
+        return "billing/estimate-form";
+    }
+
+    private static void spare(Form form, TicketView ticket, int count) {
+        int place = ticket.symptoms().isEmpty() ? 0 : 1;
+        for (int i = 0; i < count && form.getRows().size() < LINES; i++) {
+            form.getRows().add(new Row(place, LineKind.PART, null, "1", "", null));
+        }
+    }
+
+    private static Row row(Line line) {
+        return new Row(
+                line.place(),
+                line.kind(),
+                line.what(),
+                line.quantity().stripTrailingZeros().toPlainString(),
+                line.each().amount().toPlainString(),
+                line.partNumber());
+    }
+
+    /** The lines of an estimate by symptom, for showing. */
+    private Map<Integer, List<EstimateView.Written>> parts(EstimateView estimate) {
+        var parts = new java.util.TreeMap<Integer, List<EstimateView.Written>>();
+        estimate.lines().forEach(w -> parts.computeIfAbsent(w.line().place(), p -> new ArrayList<>()).add(w));
+        return parts;
+    }
+}

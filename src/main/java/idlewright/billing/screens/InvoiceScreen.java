@@ -1,0 +1,151 @@
+package idlewright.billing.screens;
+
+import idlewright.billing.Authorisations;
+import idlewright.billing.Charges;
+import idlewright.billing.InvoiceView;
+import idlewright.billing.Invoices;
+import idlewright.billing.Invoices.InvoiceLine;
+import idlewright.billing.Payments;
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
+import idlewright.people.For;
+import idlewright.people.Role;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** The invoice before it is issued, after, and as paper; credit notes; the list of all. */
+@Controller
+@For({Role.WRITER, Role.OWNER})
+class InvoiceScreen {
+
+    private static final int PAGE = 50;
+
+    private final Invoices invoices;
+    private final Charges charges;
+    private final Payments payments;
+    private final Authorisations authorisations;
+    private final Tickets tickets;
+    private final Problems problems;
+
+    InvoiceScreen(
+            Invoices invoices,
+            Charges charges,
+            Payments payments,
+            Authorisations authorisations,
+            Tickets tickets,
+            Problems problems) {
+        this.invoices = invoices;
+        this.charges = charges;
+        this.payments = payments;
+        this.authorisations = authorisations;
+        this.tickets = tickets;
+        this.problems = problems;
+    }
+
+    @GetMapping("/tickets/{number:\\d+}/invoice")
+    String draft(@PathVariable int number, Model model) {
+        TicketNumber ticket = new TicketNumber(number);
+        var issued = invoices.of(ticket);
+        if (issued.isPresent()) {
+            return "redirect:/invoices/" + issued.get().number();
+        }
+        return draft(ticket, model);
+    }
+
+    @PostMapping("/tickets/{number:\\d+}/invoices")
+    String issue(@PathVariable int number, Model model) {
+        TicketNumber ticket = new TicketNumber(number);
+        try {
+            return "redirect:/invoices/" + invoices.issue(ticket).number();
+        } catch (Refused no) {
+            draft(ticket, model);
+            return problems.show(model, no, "billing/invoice-draft");
+        }
+    }
+
+    /** Charges a line of the agreed estimate that nobody charged in the bay. */
+    @PostMapping("/tickets/{number:\\d+}/charges")
+    String charge(@PathVariable int number, @RequestParam long line, Model model) {
+        TicketNumber ticket = new TicketNumber(number);
+        try {
+            charges.addFromEstimate(ticket, line, null, null);
+            return "redirect:/tickets/" + number + "/invoice";
+        } catch (Refused no) {
+            draft(ticket, model);
+            return problems.show(model, no, "billing/invoice-draft");
+        }
+    }
+
+    @PostMapping("/charges/{id:\\d+}/strike")
+    String strike(@PathVariable long id, @RequestParam int ticket, @RequestParam(required = false) @Nullable String reason, Model model) {
+        try {
+            charges.strike(id, reason == null ? "" : reason);
+            return "redirect:/tickets/" + ticket + "/invoice";
+        } catch (Refused no) {
+            draft(new TicketNumber(ticket), model);
+            return problems.show(model, no, "billing/invoice-draft");
+        }
+    }
+
+    @GetMapping("/invoices")
+    String list(@RequestParam(required = false) @Nullable String before, Model model) {
+        List<InvoiceLine> lines = invoices.latest(before, PAGE + 1);
+        model.addAttribute("lines", lines.stream().limit(PAGE).toList());
+        model.addAttribute("more", lines.size() > PAGE ? lines.get(PAGE - 1).number() : null);
+        return "billing/invoice-list";
+    }
+
+    @GetMapping("/invoices/{number:[A-Z0-9]+-\\d+}")
+    String invoice(@PathVariable String number, Model model) {
+        return show(number, model);
+    }
+
+    @GetMapping("/invoices/{number:[A-Z0-9]+-\\d+}.pdf")
+    ResponseEntity<byte[]> pdf(@PathVariable String number) {
+        return ResponseEntity.ok()
+                .contentType(MediaType.APPLICATION_PDF)
+                .header(
+                        "Content-Disposition",
+                        ContentDisposition.inline().filename(number + ".pdf").build().toString())
+                .body(invoices.pdf(number));
+    }
+
+    @PostMapping("/invoices/{number:[A-Z0-9]+-\\d+}/credit")
+    @For(Role.OWNER)
+    String credit(@PathVariable String number, @RequestParam(required = false) @Nullable String reason, Model model) {
+        try {
+            return "redirect:/invoices/" + invoices.credit(number, reason == null ? "" : reason).number();
+        } catch (Refused no) {
+            show(number, model);
+            return problems.show(model, no, "billing/invoice");
+        }
+    }
+
+    private String show(String number, Model model) {
+        InvoiceView invoice = invoices.get(number);
+        model.addAllAttributes(invoices.model(invoice));
+        model.addAttribute("payments", payments.of(number));
+        return "billing/invoice";
+    }
+
+    private String draft(TicketNumber number, Model model) {
+        InvoiceView draft = invoices.draft(number);
+        model.addAllAttributes(invoices.model(draft));
+        model.addAttribute("ticket", tickets.get(number));
+        model.addAttribute("charges", charges.of(number));
+        model.addAttribute("agreed", authorisations.agreed(number));
+        model.addAttribute("uncharged", charges.uncharged(number));
+        return "billing/invoice-draft";
+    }
+}

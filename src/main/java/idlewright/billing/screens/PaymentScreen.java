@@ -1,0 +1,61 @@
+package idlewright.billing.screens;
+
+import idlewright.billing.InvoiceView;
+import idlewright.billing.Invoices;
+import idlewright.billing.Payments;
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.frame.Typing;
+import idlewright.people.For;
+import idlewright.people.Role;
+import idlewright.reference.money.Money;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+
+/** Takes a payment. */
+@Controller
+@For({Role.WRITER, Role.OWNER})
+class PaymentScreen {
+
+    /** What the counter typed. */
+    record Form(@Nullable String amount, @Nullable String method, @Nullable String note) {}
+
+    private final Payments payments;
+    private final Invoices invoices;
+    private final Problems problems;
+
+    PaymentScreen(Payments payments, Invoices invoices, Problems problems) {
+        this.payments = payments;
+        this.invoices = invoices;
+        this.problems = problems;
+    }
+
+    @GetMapping("/invoices/{number:[A-Z0-9]+-\\d+}/payments/new")
+    String blank(@PathVariable String number, Model model) {
+        InvoiceView invoice = invoices.get(number);
+        model.addAttribute("form", new Form(invoice.owed().amount().toPlainString(), "CARD", null));
+        model.addAttribute("invoice", invoice);
+        return "billing/payment";
+    }
+
+    @PostMapping("/invoices/{number:[A-Z0-9]+-\\d+}/payments")
+    String take(@PathVariable String number, @ModelAttribute("form") Form form, Model model) {
+        InvoiceView invoice = invoices.get(number);
+        try {
+            var typing = new Typing();
+            var amount = typing.neededAmount("amount", form.amount(), "Enter the amount that was paid.");
+            String method = typing.needed("method", form.method(), "Choose how it was paid.");
+            typing.done();
+            payments.take(number, Money.rounded(amount, invoice.total().currency()), method, form.note());
+            return "redirect:" + invoice.ticket().url();
+        } catch (Refused no) {
+            model.addAttribute("invoice", invoice);
+            return problems.show(model, no, "billing/payment");
+        }
+    }
+}

@@ -1,0 +1,94 @@
+package idlewright.frame;
+
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import org.springframework.dao.DataAccessResourceFailureException;
+import org.springframework.dao.OptimisticLockingFailureException;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.transaction.CannotCreateTransactionException;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.ControllerAdvice;
+import org.springframework.web.bind.annotation.ExceptionHandler;
+import org.springframework.web.bind.annotation.ResponseStatus;
+import org.springframework.web.multipart.MaxUploadSizeExceededException;
+
+/** Says in plain words what went wrong and what to do, for all that no screen answers itself. */
+@ControllerAdvice(annotations = Controller.class)
+class Told {
+
+    private static final Logger log = LoggerFactory.getLogger(Told.class);
+
+    @ExceptionHandler
+    @ResponseStatus(HttpStatus.NOT_FOUND)
+    String notFound(NotFound e, Model model) {
+        return say(
+                model,
+                "Not here",
+                e.getMessage(),
+                "Look at the number again, or search for it at the top of the page.");
+    }
+
+    @ExceptionHandler
+    @ResponseStatus(HttpStatus.UNPROCESSABLE_CONTENT)
+    String refused(Refused e, Model model) {
+        return say(
+                model,
+                "This could not be done",
+                String.join(" ", e.problems().values()),
+                "Go back; nothing was changed.");
+    }
+
+    @ExceptionHandler
+    @ResponseStatus(HttpStatus.CONFLICT)
+    String stale(Stale e, Model model) {
+        model.addAttribute("stale", e);
+        return "frame/stale";
+    }
+
+    @ExceptionHandler
+    @ResponseStatus(HttpStatus.CONFLICT)
+    String raced(OptimisticLockingFailureException e, Model model) {
+        return say(
+                model,
+                "Somebody else saved first",
+                "This was changed at another terminal in the same moment.",
+                "Go back, look at what it says now, and send yours again if it still holds.");
+    }
+
+    @ExceptionHandler
+    @ResponseStatus(HttpStatus.UNPROCESSABLE_CONTENT)
+    String otherPayload(Once.OtherPayload e, Model model) {
+        return say(model, "Sent before", e.getMessage(), "The first one was kept. Open the page again to add another.");
+    }
+
+    @ExceptionHandler
+    @ResponseStatus(HttpStatus.BAD_REQUEST)
+    String noKey(Once.NoKey e, Model model) {
+        return say(model, "This form is not complete", e.getMessage(), "");
+    }
+
+    @ExceptionHandler
+    @ResponseStatus(HttpStatus.CONTENT_TOO_LARGE)
+    String tooLarge(MaxUploadSizeExceededException e, Model model) {
+        return say(model, "The file is too large", "A file may have 25 MB at most.", "Choose a smaller one.");
+    }
+
+    @ExceptionHandler({CannotCreateTransactionException.class, DataAccessResourceFailureException.class})
+    @ResponseStatus(HttpStatus.SERVICE_UNAVAILABLE)
+    String databaseAway(Exception e, Model model) {
+        log.error("The database does not answer: {}", e.getMessage());
+        return say(
+                model,
+                "Not kept yet",
+                "The database does not answer just now.",
+                "What you typed is still in the page before this one: go back and send it again in a moment.");
+    }
+
+    private static String say(Model model, String heading, String sentence, String advice) {
+        model.addAttribute("heading", heading);
+        model.addAttribute("sentence", sentence);
+        model.addAttribute("advice", advice);
+        return "frame/told";
+    }
+}

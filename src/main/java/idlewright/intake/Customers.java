@@ -1,0 +1,130 @@
+package idlewright.intake;
+
+import idlewright.frame.NotFound;
+import idlewright.frame.Refused;
+import idlewright.frame.Stale;
+import idlewright.intake.model.Customer;
+import idlewright.intake.model.CustomerRows;
+import idlewright.journal.Journal;
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** The front door for customers. */
+@Component
+@Transactional
+public class Customers {
+
+    /** What a customer tells about themselves. */
+    public record Telling(
+            @Nullable String name,
+            @Nullable String phone,
+            @Nullable String email,
+            @Nullable String address,
+            @Nullable String contactBy,
+            @Nullable String note) {
+
+        void check() {
+            var problems = new LinkedHashMap<String, String>();
+            if (name == null || name.isBlank()) {
+                problems.put("name", "Enter the customer's name.");
+            } else if (name.length() > 200) {
+                problems.put("name", "Keep the name under 200 characters.");
+            }
+            if (phone != null && phone.replaceAll("\\D", "").length() < 4) {
+                problems.put("phone", "Enter a phone number with at least four digits, like 555 0142.");
+            }
+            if (email != null && !email.matches("[^@\\s]+@[^@\\s]+\\.[^@\\s]+")) {
+                problems.put("email", "Enter an e-mail address, like ines@bakery.example.");
+            }
+            if ("EMAIL".equals(contactBy) && email == null) {
+                problems.put("email", "Enter the e-mail address at which the customer wants to be contacted.");
+            }
+            if ((contactBy == null || contactBy.equals("PHONE") || contactBy.equals("TEXT")) && phone == null) {
+                problems.put("phone", "Enter the phone number at which the customer wants to be contacted.");
+            }
+            Refused.ifAny(problems);
+        }
+    }
+
+    private final CustomerRows rows;
+    private final Journal journal;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    Customers(CustomerRows rows, Journal journal, JdbcClient jdbc, Clock clock) {
+        this.rows = rows;
+        this.journal = journal;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    public CustomerView add(Telling telling) {
+        telling.check();
+        var customer = new Customer(clock.instant());
+        tell(customer, telling);
+        rows.saveAndFlush(customer);
+        journal.note("customer added", null, "A customer was added.", Map.of("customer", customer.id()));
+        return get(customer.id());
+    }
+
+    public void amend(long id, int version, Telling telling) {
+        telling.check();
+        Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
+        if (customer.version() != version) {
+            CustomerView now = get(id);
+            var clashes = new ArrayList<Stale.Clash>();
+            clash(clashes, "name", telling.name(), now.name());
+            clash(clashes, "phone", telling.phone(), now.phone());
+            clash(clashes, "e-mail", telling.email(), now.email());
+            clash(clashes, "address", telling.address(), now.address());
+            clash(clashes, "note", telling.note(), now.note());
+            throw new Stale("The customer", clashes, "somebody at another terminal", null, "/customers/" + id + "/amending");
+        }
+        tell(customer, telling);
+        rows.saveAndFlush(customer);
+        journal.note("customer amended", null, "A customer's details were amended.", Map.of("customer", id));
+    }
+
+    /** Takes the personal data away; visits, readings and invoices stay as they are. */
+    public void forget(long id) {
+        Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
+        customer.forget(clock.instant());
+        rows.saveAndFlush(customer);
+        journal.note("customer made anonymous", null, "A customer's personal data were taken away.", Map.of("customer", id));
+    }
+
+    @Transactional(readOnly = true)
+    public CustomerView get(long id) {
+        return jdbc.sql("""
+                select id c_id, name c_name, phone, email, address, contact_by, note c_note,
+                       anonymous_at is not null anonymous, version c_version from customer where id = ?""")
+                .param(id)
+                .query((r, n) -> TicketReads.customer(r))
+                .optional()
+                .orElseThrow(() -> NotFound.of("customer " + id));
+    }
+
+    private static void tell(Customer customer, Telling telling) {
+        customer.tell(
+                Objects.requireNonNull(telling.name()).strip(),
+                telling.phone(),
+                telling.email(),
+                telling.address(),
+                telling.contactBy() == null ? "PHONE" : telling.contactBy(),
+                telling.note());
+    }
+
+    private static void clash(List<Stale.Clash> clashes, String field, @Nullable String yours, @Nullable String theirs) {
+        if (!Objects.equals(yours, theirs)) {
+            clashes.add(new Stale.Clash(field, Objects.requireNonNullElse(yours, ""), Objects.requireNonNullElse(theirs, "")));
+        }
+    }
+}

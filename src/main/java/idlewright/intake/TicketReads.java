@@ -1,0 +1,292 @@
+package idlewright.intake;
+
+import idlewright.intake.TicketView.Answer;
+import idlewright.intake.TicketView.Distance;
+import idlewright.intake.TicketView.Hand;
+import idlewright.intake.TicketView.StampView;
+import idlewright.intake.TicketView.SymptomView;
+import idlewright.intake.rules.Facts;
+import idlewright.intake.rules.Move;
+import idlewright.intake.rules.SymptomKinds;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** Reads tickets as records, a fixed number of queries however many there are. */
+@Component
+class TicketReads {
+
+    private static final String CUSTOMER_AND_VEHICLE = """
+            c.id c_id, c.name c_name, c.phone, c.email, c.address, c.contact_by, c.note c_note,
+            c.anonymous_at is not null anonymous, c.version c_version,
+            v.id v_id, v.customer_id v_customer, v.vin, v.plate, v.make, v.model, v.model_year, v.engine_family,
+            v.displacement_l, v.cylinders, v.strokes, v.fuel, v.aspiration, v.metering, v.gearbox, v.distance_unit,
+            v.version v_version""";
+
+    private final JdbcClient jdbc;
+    private final SymptomKinds kinds;
+
+    TicketReads(JdbcClient jdbc, SymptomKinds kinds) {
+        this.jdbc = jdbc;
+        this.kinds = kinds;
+    }
+
+    Optional<TicketView> one(TicketNumber number, LocalDate today) {
+        record Row(
+                CustomerView customer,
+                VehicleView vehicle,
+                @Nullable String keyTag,
+                Instant openedAt,
+                String openedBy,
+                String oldParts,
+                String roadTest,
+                @Nullable Integer comebackOf,
+                int version) {}
+        var found = jdbc.sql("select t.*, t.version t_version, " + CUSTOMER_AND_VEHICLE + """
+                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
+                 where t.number = ?""")
+                .param(number.value())
+                .query((r, n) -> new Row(
+                        customer(r),
+                        vehicle(r),
+                        r.getString("key_tag"),
+                        instant(r, "opened_at"),
+                        r.getString("opened_by"),
+                        r.getString("old_parts"),
+                        r.getString("road_test"),
+                        (Integer) r.getObject("comeback_of"),
+                        r.getInt("t_version")))
+                .optional();
+        return found.map(row -> {
+            var stamps = stamps(List.of(number.value())).getOrDefault(number.value(), List.of());
+            var answers = answers(number);
+            var symptoms = symptoms(number, stamps, answers);
+            return new TicketView(
+                    number,
+                    row.customer(),
+                    row.vehicle(),
+                    row.keyTag(),
+                    row.openedAt(),
+                    row.openedBy(),
+                    row.oldParts(),
+                    row.roadTest(),
+                    row.comebackOf() == null ? null : new TicketNumber(row.comebackOf()),
+                    distance(number, "IN"),
+                    distance(number, "OUT"),
+                    hand(number),
+                    symptoms,
+                    stamps,
+                    move(stamps, words(symptoms), today),
+                    row.version());
+        });
+    }
+
+    /** Every ticket that is somebody's move, the oldest wait first. */
+    List<CounterLine> open(LocalDate today) {
+        record Row(int number, String vehicle, @Nullable String plate, String customer, @Nullable String keyTag, boolean comeback, @Nullable String hand) {}
+        var rows = jdbc.sql("""
+                select t.number, v.make || ' ' || v.model vehicle, v.plate, c.name customer, t.key_tag,
+                       t.comeback_of is not null comeback,
+                       (select h.who from hand h where h.ticket_number = t.number order by h.id desc limit 1) hand
+                from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
+                where not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')
+                   or exists (select from symptom y where y.ticket_number = t.number
+                        and exists (select from stamp s where s.kind = 'HANDED_BACK' and s.ticket_number = y.ticket_number and s.due <= :today)
+                        and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place
+                                        and s.kind in ('WATCHED', 'DECLINED', 'RETURNED')))
+                   or exists (select from stamp s where s.ticket_number = t.number and s.kind = 'RETURNED'
+                        and not exists (select from stamp e where e.ticket_number = s.ticket_number and e.place = s.place and e.kind = 'EXPLAINED'))
+                order by t.number""")
+                .param("today", today)
+                .query((r, n) -> new Row(
+                        r.getInt("number"),
+                        r.getString("vehicle"),
+                        r.getString("plate"),
+                        r.getString("customer"),
+                        r.getString("key_tag"),
+                        r.getBoolean("comeback"),
+                        r.getString("hand")))
+                .list();
+        var numbers = rows.stream().map(Row::number).toList();
+        var stamps = stamps(numbers);
+        var words = wordsAndKinds(numbers);
+        var lines = new ArrayList<CounterLine>();
+        for (Row row : rows) {
+            var marks = stamps.getOrDefault(row.number(), List.of());
+            var said = words.getOrDefault(row.number(), new TreeMap<>());
+            var plain = new TreeMap<Integer, String>();
+            said.forEach((place, pair) -> plain.put(place, pair[0]));
+            Move move = move(marks, plain, today);
+            int place = move.place() > 0 ? move.place() : said.isEmpty() ? 0 : said.firstKey();
+            String[] pair = said.get(place);
+            lines.add(new CounterLine(
+                    new TicketNumber(row.number()),
+                    row.vehicle(),
+                    row.plate(),
+                    row.customer(),
+                    pair == null ? null : pair[0],
+                    pair == null ? null : kinds.name(pair[1]),
+                    marks.stream()
+                            .filter(mark -> mark.place() == place && mark.kind().equals("TRACED"))
+                            .map(StampView::note)
+                            .reduce((first, second) -> second)
+                            .orElse(null),
+                    row.hand(),
+                    row.keyTag(),
+                    row.comeback(),
+                    move));
+        }
+        lines.sort(java.util.Comparator.comparing(line -> line.move().since()));
+        return lines;
+    }
+
+    private List<SymptomView> symptoms(TicketNumber number, List<StampView> stamps, Map<Integer, List<Answer>> answers) {
+        return jdbc.sql("select * from symptom where ticket_number = ? order by place")
+                .param(number.value())
+                .query((r, n) -> {
+                    int place = r.getInt("place");
+                    return new SymptomView(
+                            new SymptomRef(number, place),
+                            r.getString("kind"),
+                            kinds.name(r.getString("kind")),
+                            r.getString("words"),
+                            instant(r, "heard_at"),
+                            r.getString("heard_by"),
+                            (Integer) r.getObject("returns_place"),
+                            answers.getOrDefault(place, List.of()),
+                            stamps.stream().filter(s -> s.place() == place).toList(),
+                            r.getInt("version"));
+                })
+                .list();
+    }
+
+    private Map<Integer, List<Answer>> answers(TicketNumber number) {
+        var found = new LinkedHashMap<Integer, List<Answer>>();
+        jdbc.sql("select place, question, asks, answer from symptom_answer where ticket_number = ? order by place, ctid")
+                .param(number.value())
+                .query((ResultSet r) -> {
+                    found.computeIfAbsent(r.getInt(1), p -> new ArrayList<>())
+                            .add(new Answer(r.getString(2), r.getString(3), r.getString(4)));
+                });
+        return found;
+    }
+
+    private Map<Integer, List<StampView>> stamps(Collection<Integer> numbers) {
+        var found = new LinkedHashMap<Integer, List<StampView>>();
+        if (numbers.isEmpty()) {
+            return found;
+        }
+        jdbc.sql("select ticket_number, id, coalesce(place, 0), kind, at, who, note, due from stamp where ticket_number = any(?) order by id")
+                .param(numbers.toArray(Integer[]::new))
+                .query((ResultSet r) -> {
+                    found.computeIfAbsent(r.getInt(1), t -> new ArrayList<>())
+                            .add(new StampView(
+                                    r.getLong(2),
+                                    r.getInt(3),
+                                    r.getString(4),
+                                    r.getTimestamp(5).toInstant(),
+                                    r.getString(6),
+                                    r.getString(7),
+                                    r.getObject(8, LocalDate.class)));
+                });
+        return found;
+    }
+
+    private Map<Integer, TreeMap<Integer, String[]>> wordsAndKinds(Collection<Integer> numbers) {
+        var found = new LinkedHashMap<Integer, TreeMap<Integer, String[]>>();
+        if (numbers.isEmpty()) {
+            return found;
+        }
+        jdbc.sql("select ticket_number, place, words, kind from symptom where ticket_number = any(?)")
+                .param(numbers.toArray(Integer[]::new))
+                .query((ResultSet r) -> {
+                    found.computeIfAbsent(r.getInt(1), t -> new TreeMap<>())
+                            .put(r.getInt(2), new String[] {r.getString(3), r.getString(4)});
+                });
+        return found;
+    }
+
+    private @Nullable Distance distance(TicketNumber number, String moment) {
+        return jdbc.sql("select distance, unit, read_at, remark from odometer where ticket_number = ? and moment = ? order by id desc limit 1")
+                .params(number.value(), moment)
+                .query((r, n) -> new Distance(r.getBigDecimal(1), r.getString(2), r.getTimestamp(3).toInstant(), r.getString(4)))
+                .optional()
+                .orElse(null);
+    }
+
+    private @Nullable Hand hand(TicketNumber number) {
+        return jdbc.sql("select person_id, who, at from hand where ticket_number = ? order by id desc limit 1")
+                .param(number.value())
+                .query((r, n) -> r.getObject(1) == null ? null : new Hand(r.getLong(1), r.getString(2), r.getTimestamp(3).toInstant()))
+                .optional()
+                .orElse(null);
+    }
+
+    private static Map<Integer, String> words(List<SymptomView> symptoms) {
+        var words = new TreeMap<Integer, String>();
+        symptoms.forEach(symptom -> words.put(symptom.place(), symptom.words()));
+        return words;
+    }
+
+    private static Move move(List<StampView> stamps, Map<Integer, String> symptoms, LocalDate today) {
+        return Move.of(new Facts(
+                stamps.stream()
+                        .map(s -> new Facts.Mark(s.order(), s.place(), s.kind(), s.at(), s.note(), s.due()))
+                        .toList(),
+                symptoms,
+                today));
+    }
+
+    static CustomerView customer(ResultSet r) throws SQLException {
+        return new CustomerView(
+                r.getLong("c_id"),
+                r.getString("c_name"),
+                r.getString("phone"),
+                r.getString("email"),
+                r.getString("address"),
+                r.getString("contact_by"),
+                r.getString("c_note"),
+                r.getBoolean("anonymous"),
+                r.getInt("c_version"));
+    }
+
+    static VehicleView vehicle(ResultSet r) throws SQLException {
+        return new VehicleView(
+                r.getLong("v_id"),
+                r.getLong("v_customer"),
+                r.getString("vin"),
+                r.getString("plate"),
+                r.getString("make"),
+                r.getString("model"),
+                (Integer) r.getObject("model_year"),
+                r.getString("engine_family"),
+                r.getBigDecimal("displacement_l"),
+                (Integer) r.getObject("cylinders"),
+                r.getInt("strokes"),
+                r.getString("fuel"),
+                r.getString("aspiration"),
+                r.getString("metering"),
+                r.getString("gearbox"),
+                r.getString("distance_unit"),
+                r.getInt("v_version"));
+    }
+
+    static String customerAndVehicle() {
+        return CUSTOMER_AND_VEHICLE;
+    }
+
+    private static Instant instant(ResultSet r, String column) throws SQLException {
+        return r.getTimestamp(column).toInstant();
+    }
+}

@@ -1,0 +1,131 @@
+package idlewright.intake.rules;
+
+import idlewright.intake.rules.Facts.Mark;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+
+/** Whose turn it is on a ticket, what they have to do, and since when. Told from the stamps alone. */
+public record Move(Whose whose, String what, Instant since, int place, boolean ended) {
+
+    /** The one place in the house that says what comes next. */
+    public static Move of(Facts facts) {
+        Mark opened = facts.marks().get(0);
+        Mark handedBack = facts.latest(TicketStamp.HANDED_BACK);
+        if (handedBack != null) {
+            return afterHandingBack(facts, handedBack);
+        }
+        Mark offered = facts.latest(TicketStamp.OFFERED);
+        Mark agreed = facts.latest(TicketStamp.AGREED);
+        Mark billed = facts.latest(TicketStamp.BILLED);
+        if (facts.places().isEmpty()) {
+            return new Move(Whose.COUNTER, "Take down what the customer says.", opened.at(), 0, false);
+        }
+        if (billed == null && agreed == null) {
+            return offered == null
+                    ? new Move(Whose.COUNTER, "Get the diagnosis agreed.", last(facts).at(), 0, false)
+                    : new Move(Whose.CUSTOMER, "Has the offer: " + said(offered), offered.at(), 0, false);
+        }
+        if (billed == null) {
+            var moves = new ArrayList<Move>();
+            for (int place : facts.places()) {
+                Move move = ofThread(place, facts.thread(place), offered, agreed);
+                if (move != null) {
+                    moves.add(move);
+                }
+            }
+            if (!moves.isEmpty()) {
+                return moves.stream()
+                        .min(Comparator.comparingInt((Move m) -> List.of(Whose.COUNTER, Whose.BAY, Whose.CUSTOMER)
+                                        .indexOf(m.whose()))
+                                .thenComparing(Move::place))
+                        .orElseThrow();
+            }
+            return new Move(Whose.COUNTER, "Write the invoice.", lastThread(facts).at(), 0, false);
+        }
+        Mark paid = facts.latest(TicketStamp.PAID);
+        return paid == null || paid.order() < billed.order()
+                ? new Move(Whose.COUNTER, "Take the payment.", billed.at(), 0, false)
+                : new Move(Whose.COUNTER, "Hand the car back.", paid.at(), 0, false);
+    }
+
+    private static @Nullable Move ofThread(
+            int place, Map<ThreadStamp, Mark> thread, @Nullable Mark offered, @Nullable Mark agreed) {
+        if (ThreadStamp.ended(thread.keySet())) {
+            return null;
+        }
+        Mark traced = thread.get(ThreadStamp.TRACED);
+        if (traced == null) {
+            Mark seen = thread.get(ThreadStamp.REPRODUCED);
+            Mark from = seen != null ? seen : thread.get(ThreadStamp.HEARD);
+            Instant since = agreed != null && from != null && agreed.at().isAfter(from.at()) ? agreed.at() : at(from, agreed);
+            return new Move(Whose.BAY, seen == null ? "Reproduce it." : "Find the cause.", since, place, false);
+        }
+        if (offered == null || offered.order() < traced.order()) {
+            return agreed != null && agreed.order() > traced.order()
+                    ? mend(place, thread, agreed)
+                    : new Move(Whose.COUNTER, "Write the estimate.", traced.at(), place, false);
+        }
+        if (agreed == null || agreed.order() < offered.order()) {
+            return new Move(Whose.CUSTOMER, "Has the estimate: " + said(offered), offered.at(), place, false);
+        }
+        return mend(place, thread, agreed);
+    }
+
+    private static Move mend(int place, Map<ThreadStamp, Mark> thread, Mark agreed) {
+        Mark mended = thread.get(ThreadStamp.MENDED);
+        return mended == null
+                ? new Move(Whose.BAY, "Repair it.", agreed.at(), place, false)
+                : new Move(Whose.BAY, "Prove the repair.", mended.at(), place, false);
+    }
+
+    private static Move afterHandingBack(Facts facts, Mark handedBack) {
+        boolean watched = true;
+        for (int place : facts.places()) {
+            var thread = facts.thread(place);
+            Mark returned = thread.get(ThreadStamp.RETURNED);
+            if (returned != null && !thread.containsKey(ThreadStamp.EXPLAINED)) {
+                return new Move(Whose.OWNER, "Say why it came back.", returned.at(), place, false);
+            }
+            watched &= returned != null
+                    || thread.containsKey(ThreadStamp.WATCHED)
+                    || thread.containsKey(ThreadStamp.DECLINED);
+        }
+        if (watched) {
+            return new Move(Whose.NOBODY, "Done.", handedBack.at(), 0, true);
+        }
+        var due = handedBack.due();
+        return due != null && !due.isAfter(facts.today())
+                ? new Move(Whose.COUNTER, "Call the customer: the follow-up is due.", handedBack.at(), 0, false)
+                : new Move(Whose.NOBODY, "Handed back; the follow-up is not due yet.", handedBack.at(), 0, false);
+    }
+
+    private static Instant at(@Nullable Mark first, @Nullable Mark second) {
+        if (first != null) {
+            return first.at();
+        }
+        return second != null ? second.at() : Instant.EPOCH;
+    }
+
+    private static Mark last(Facts facts) {
+        return facts.marks().get(facts.marks().size() - 1);
+    }
+
+    private static Mark lastThread(Facts facts) {
+        Mark found = last(facts);
+        for (Mark mark : facts.marks()) {
+            if (mark.place() > 0) {
+                found = mark;
+            }
+        }
+        return found;
+    }
+
+    private static String said(Mark mark) {
+        String note = mark.note();
+        return note == null ? "" : note;
+    }
+}

@@ -1,0 +1,27 @@
+package idlewright.intake.rules;
+
+/** The marks a whole ticket can carry. */
+public enum TicketStamp {
+    /** The visit began. */
+    OPENED("opened"),
+    /** An amount was put to the customer. */
+    OFFERED("put to the customer"),
+    /** The customer agreed to an amount. */
+    AGREED("agreed"),
+    /** The invoice was issued. */
+    BILLED("invoiced"),
+    /** Nothing is owed. */
+    PAID("paid"),
+    /** Car and keys are with the customer. */
+    HANDED_BACK("handed back");
+
+    private final String words;
+
+    TicketStamp(String words) {
+        this.words = words;
+    }
+
+    public String words() {
+        return words;
+    }
+}

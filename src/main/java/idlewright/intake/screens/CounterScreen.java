@@ -1,0 +1,72 @@
+package idlewright.intake.screens;
+
+import idlewright.intake.CounterLine;
+import idlewright.intake.Tickets;
+import idlewright.intake.rules.Whose;
+import idlewright.people.For;
+import idlewright.people.People;
+import idlewright.people.Role;
+import java.time.Instant;
+import java.util.List;
+import java.util.stream.Stream;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+
+/** Open tickets as sentences, grouped by whose move it is. */
+@Controller
+class CounterScreen {
+
+    /** One group of sentences. */
+    record Group(Whose whose, List<CounterLine> lines, Instant oldest) {}
+
+    private final Tickets tickets;
+    private final People people;
+
+    CounterScreen(Tickets tickets, People people) {
+        this.tickets = tickets;
+        this.people = people;
+    }
+
+    @GetMapping("/")
+    @For({Role.WRITER, Role.TECHNICIAN, Role.OWNER})
+    String start() {
+        var me = people.me();
+        return me.is(Role.WRITER) || me.is(Role.OWNER) ? "redirect:/counter" : "redirect:/bay";
+    }
+
+    @GetMapping("/counter")
+    @For({Role.WRITER, Role.OWNER})
+    String counter(Model model) {
+        List<CounterLine> open = tickets.open();
+        List<Group> groups = Stream.of(Whose.COUNTER, Whose.CUSTOMER, Whose.BAY, Whose.OWNER)
+                .map(whose -> group(whose, open))
+                .toList();
+        long waiting = groups.get(0).lines().size();
+        model.addAttribute("groups", groups);
+        model.addAttribute("heading", heading(open.stream().filter(l -> l.move().whose() != Whose.NOBODY).count(), waiting));
+        model.addAttribute("handed", open.stream().filter(l -> l.move().whose() == Whose.NOBODY).toList());
+        return "intake/counter";
+    }
+
+    private static Group group(Whose whose, List<CounterLine> open) {
+        List<CounterLine> lines =
+                open.stream().filter(line -> line.move().whose() == whose).toList();
+        return new Group(whose, lines, lines.isEmpty() ? null : lines.get(0).move().since());
+    }
+
+    static String heading(long cars, long waiting) {
+        if (cars == 0) {
+            return "No car is waiting";
+        }
+        return words(cars) + (cars == 1 ? " car, " : " cars, ")
+                + (waiting == 0 ? "none waiting for us" : words(waiting).toLowerCase(java.util.Locale.ROOT) + " waiting for us");
+    }
+
+    private static String words(long n) {
+        String[] words = {
+            "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"
+        };
+        return n < words.length ? words[(int) n] : Long.toString(n);
+    }
+}

@@ -1,0 +1,108 @@
+package idlewright.intake.screens;
+
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.intake.CustomerView;
+import idlewright.intake.Customers;
+import idlewright.intake.Vehicles;
+import idlewright.people.For;
+import idlewright.people.Role;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** A customer with their cars; adding and amending one. */
+@Controller
+@For({Role.WRITER, Role.OWNER})
+class CustomerScreen {
+
+    /** What the counter typed. */
+    record Form(
+            @Nullable String name,
+            @Nullable String phone,
+            @Nullable String email,
+            @Nullable String address,
+            @Nullable String contactBy,
+            @Nullable String note) {
+
+        static Form from(CustomerView c) {
+            return new Form(c.name(), c.phone(), c.email(), c.address(), c.contactBy(), c.note());
+        }
+
+        Customers.Telling telling() {
+            return new Customers.Telling(name, phone, email, address, contactBy, note);
+        }
+    }
+
+    private final Customers customers;
+    private final Vehicles vehicles;
+    private final Problems problems;
+
+    CustomerScreen(Customers customers, Vehicles vehicles, Problems problems) {
+        this.customers = customers;
+        this.vehicles = vehicles;
+        this.problems = problems;
+    }
+
+    @GetMapping("/customers/{id:\\d+}")
+    String customer(@PathVariable long id, Model model) {
+        model.addAttribute("customer", customers.get(id));
+        model.addAttribute("vehicles", vehicles.of(id));
+        return "intake/customer";
+    }
+
+    @GetMapping("/customers/new")
+    String blank(@RequestParam(required = false) @Nullable String name, Model model) {
+        model.addAttribute("form", new Form(name, null, null, null, "PHONE", null));
+        return "intake/customer-form";
+    }
+
+    @PostMapping("/customers")
+    String add(@ModelAttribute("form") Form form, Model model) {
+        try {
+            return "redirect:/customers/" + customers.add(form.telling()).id() + "/vehicles/new";
+        } catch (Refused no) {
+            return problems.show(model, no, "intake/customer-form");
+        }
+    }
+
+    @GetMapping("/customers/{id:\\d+}/amending")
+    String amending(@PathVariable long id, Model model) {
+        CustomerView customer = customers.get(id);
+        model.addAttribute("customer", customer);
+        model.addAttribute("form", Form.from(customer));
+        model.addAttribute("version", customer.version());
+        return "intake/customer-form";
+    }
+
+    @PostMapping("/customers/{id:\\d+}/amending")
+    String amend(@PathVariable long id, @RequestParam int version, @ModelAttribute("form") Form form, Model model) {
+        try {
+            customers.amend(id, version, form.telling());
+            return "redirect:/customers/" + id;
+        } catch (Refused no) {
+            model.addAttribute("customer", customers.get(id));
+            model.addAttribute("version", version);
+            return problems.show(model, no, "intake/customer-form");
+        }
+    }
+
+    @GetMapping("/customers/{id:\\d+}/forgetting")
+    @For(Role.OWNER)
+    String forgetting(@PathVariable long id, Model model) {
+        model.addAttribute("customer", customers.get(id));
+        return "intake/forgetting";
+    }
+
+    @PostMapping("/customers/{id:\\d+}/forgetting")
+    @For(Role.OWNER)
+    String forget(@PathVariable long id) {
+        customers.forget(id);
+        return "redirect:/customers/" + id;
+    }
+}

@@ -1,0 +1,151 @@
+package idlewright.intake.screens;
+
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.frame.Typing;
+import idlewright.intake.Customers;
+import idlewright.intake.Tickets;
+import idlewright.intake.VehicleView;
+import idlewright.intake.Vehicles;
+import idlewright.people.For;
+import idlewright.people.Role;
+import idlewright.reference.vin.Vin;
+import java.math.BigDecimal;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** A car with its visits; adding and amending one; what its VIN tells. */
+@Controller
+@For({Role.WRITER, Role.OWNER})
+class VehicleScreen {
+
+    /** What the counter typed. */
+    record Form(
+            @Nullable String vin,
+            @Nullable String plate,
+            @Nullable String make,
+            @Nullable String model,
+            @Nullable String modelYear,
+            @Nullable String engineFamily,
+            @Nullable String displacementL,
+            @Nullable String cylinders,
+            @Nullable String fuel,
+            @Nullable String aspiration,
+            @Nullable String metering,
+            @Nullable String gearbox,
+            @Nullable String distanceUnit) {
+
+        static Form blank() {
+            return new Form(null, null, null, null, null, null, null, null, "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km");
+        }
+
+        static Form from(VehicleView v) {
+            return new Form(
+                    v.vin(),
+                    v.plate(),
+                    v.make(),
+                    v.model(),
+                    text(v.modelYear()),
+                    v.engineFamily(),
+                    v.displacementL() == null ? null : v.displacementL().stripTrailingZeros().toPlainString(),
+                    text(v.cylinders()),
+                    v.fuel(),
+                    v.aspiration(),
+                    v.metering(),
+                    v.gearbox(),
+                    v.distanceUnit());
+        }
+
+        Vehicles.Telling telling() {
+            var typing = new Typing();
+            BigDecimal litres = typing.number("displacementL", displacementL);
+            Integer year = typing.whole("modelYear", modelYear);
+            Integer count = typing.whole("cylinders", cylinders);
+            typing.done();
+            return new Vehicles.Telling(
+                    vin, plate, make, model, year, engineFamily, litres, count, fuel, aspiration, metering, gearbox, distanceUnit);
+        }
+
+        private static @Nullable String text(@Nullable Object value) {
+            return value == null ? null : value.toString();
+        }
+    }
+
+    private final Vehicles vehicles;
+    private final Customers customers;
+    private final Tickets tickets;
+    private final Problems problems;
+
+    VehicleScreen(Vehicles vehicles, Customers customers, Tickets tickets, Problems problems) {
+        this.vehicles = vehicles;
+        this.customers = customers;
+        this.tickets = tickets;
+        this.problems = problems;
+    }
+
+    @GetMapping("/vehicles/{id:\\d+}")
+    @For({Role.WRITER, Role.TECHNICIAN, Role.OWNER})
+    String vehicle(@PathVariable long id, Model model) {
+        VehicleView vehicle = vehicles.get(id);
+        model.addAttribute("vehicle", vehicle);
+        model.addAttribute("customer", customers.get(vehicle.customerId()));
+        model.addAttribute("visits", tickets.visits(id));
+        model.addAttribute("distances", vehicles.distances(id));
+        model.addAttribute("vin", vehicle.vin() == null ? null : Vin.check(vehicle.vin()));
+        return "intake/vehicle";
+    }
+
+    @GetMapping("/vehicles/vin-check")
+    String vinCheck(@RequestParam(required = false) @Nullable String vin, Model model) {
+        model.addAttribute("vin", vin == null ? null : Vin.check(vin));
+        model.addAttribute("same", vin == null ? java.util.List.of() : vehicles.withVin(vin.replaceAll("\\s", "")));
+        return "intake/vehicle-form :: vin-check";
+    }
+
+    @GetMapping("/customers/{customer:\\d+}/vehicles/new")
+    String blank(@PathVariable("customer") long customerId, Model model) {
+        model.addAttribute("customer", customers.get(customerId));
+        model.addAttribute("form", Form.blank());
+        return "intake/vehicle-form";
+    }
+
+    @PostMapping("/customers/{customer:\\d+}/vehicles")
+    String add(@PathVariable("customer") long customerId, @ModelAttribute("form") Form form, Model model) {
+        try {
+            customers.get(customerId);
+            return "redirect:/vehicles/" + vehicles.add(customerId, form.telling()).id() + "/tickets/new";
+        } catch (Refused no) {
+            model.addAttribute("customer", customers.get(customerId));
+            return problems.show(model, no, "intake/vehicle-form");
+        }
+    }
+
+    @GetMapping("/vehicles/{id:\\d+}/amending")
+    @For({Role.WRITER, Role.TECHNICIAN, Role.OWNER})
+    String amending(@PathVariable long id, Model model) {
+        VehicleView vehicle = vehicles.get(id);
+        model.addAttribute("vehicle", vehicle);
+        model.addAttribute("form", Form.from(vehicle));
+        model.addAttribute("version", vehicle.version());
+        return "intake/vehicle-form";
+    }
+
+    @PostMapping("/vehicles/{id:\\d+}/amending")
+    @For({Role.WRITER, Role.TECHNICIAN, Role.OWNER})
+    String amend(@PathVariable long id, @RequestParam int version, @ModelAttribute("form") Form form, Model model) {
+        try {
+            vehicles.amend(id, version, form.telling());
+            return "redirect:/vehicles/" + id;
+        } catch (Refused no) {
+            model.addAttribute("vehicle", vehicles.get(id));
+            model.addAttribute("version", version);
+            return problems.show(model, no, "intake/vehicle-form");
+        }
+    }
+}

@@ -1,0 +1,15 @@
+package idlewright.people;
+
+import java.lang.annotation.Documented;
+import java.lang.annotation.ElementType;
+import java.lang.annotation.Retention;
+import java.lang.annotation.RetentionPolicy;
+import java.lang.annotation.Target;
+
+/** Only these roles reach the handler; the owner is listed like anybody else. On a method it replaces the class's. */
+@Documented
+@Retention(RetentionPolicy.RUNTIME)
+@Target({ElementType.TYPE, ElementType.METHOD})
+public @interface For {
+    Role[] value();
+}

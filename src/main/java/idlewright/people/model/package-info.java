@@ -1,0 +1,2 @@
+/** The rows behind this room and their verbs. */
+package idlewright.people.model;

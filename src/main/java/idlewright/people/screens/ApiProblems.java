@@ -1,0 +1,66 @@
+package idlewright.people.screens;
+
+import idlewright.frame.NotFound;
+import idlewright.frame.Refused;
+import idlewright.frame.Stale;
+import jakarta.servlet.http.HttpServletResponse;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import org.springframework.core.Ordered;
+import org.springframework.core.annotation.Order;
+import org.springframework.dao.DataAccessResourceFailureException;
+import org.springframework.dao.OptimisticLockingFailureException;
+import org.springframework.http.HttpStatus;
+import org.springframework.http.MediaType;
+import org.springframework.http.ProblemDetail;
+import org.springframework.transaction.CannotCreateTransactionException;
+import org.springframework.web.bind.annotation.ExceptionHandler;
+import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.bind.annotation.RestControllerAdvice;
+import org.springframework.web.servlet.mvc.method.annotation.ResponseEntityExceptionHandler;
+
+/** What programs are told when something is refused: RFC 9457 problem details. */
+@RestControllerAdvice(annotations = RestController.class)
+@Order(Ordered.HIGHEST_PRECEDENCE)
+class ApiProblems extends ResponseEntityExceptionHandler {
+
+    @ExceptionHandler
+    ProblemDetail notFound(NotFound e) {
+        return ProblemDetail.forStatusAndDetail(HttpStatus.NOT_FOUND, e.getMessage());
+    }
+
+    @ExceptionHandler
+    ProblemDetail refused(Refused e) {
+        var problem = ProblemDetail.forStatusAndDetail(
+                HttpStatus.UNPROCESSABLE_CONTENT, String.join(" ", e.problems().values()));
+        problem.setProperty("problems", e.problems());
+        return problem;
+    }
+
+    @ExceptionHandler
+    ProblemDetail stale(Stale e) {
+        return ProblemDetail.forStatusAndDetail(HttpStatus.CONFLICT, e.getMessage());
+    }
+
+    @ExceptionHandler
+    ProblemDetail raced(OptimisticLockingFailureException e) {
+        return ProblemDetail.forStatusAndDetail(
+                HttpStatus.CONFLICT, "This was changed by somebody else in the same moment. Read it again.");
+    }
+
+    @ExceptionHandler({CannotCreateTransactionException.class, DataAccessResourceFailureException.class})
+    ProblemDetail away(Exception e) {
+        return ProblemDetail.forStatusAndDetail(
+                HttpStatus.SERVICE_UNAVAILABLE, "The database does not answer just now. Try again in a moment.");
+    }
+
+    /** For refusals that come before any controller. */
+    static void write(HttpServletResponse response, HttpStatus status, String detail) throws IOException {
+        response.setStatus(status.value());
+        response.setContentType(MediaType.APPLICATION_PROBLEM_JSON_VALUE);
+        response.setCharacterEncoding(StandardCharsets.UTF_8.name());
+        response.getWriter()
+                .write("{\"type\":\"about:blank\",\"title\":\"%s\",\"status\":%d,\"detail\":\"%s\"}"
+                        .formatted(status.getReasonPhrase(), status.value(), detail));
+    }
+}

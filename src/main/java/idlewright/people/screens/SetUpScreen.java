@@ -1,0 +1,35 @@
+package idlewright.people.screens;
+
+import idlewright.people.For;
+import idlewright.people.People;
+import idlewright.people.Role;
+import idlewright.people.SetUpPage;
+import java.util.List;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+
+/** Everything that can be set up, as far as the person may. */
+@Controller
+@For({Role.OWNER, Role.WRITER})
+class SetUpScreen {
+
+    private final People people;
+    private final List<SetUpPage> pages;
+
+    SetUpScreen(People people, List<SetUpPage> pages) {
+        this.people = people;
+        this.pages = pages;
+    }
+
+    @GetMapping("/set-up")
+    String index(Model model) {
+        var me = people.me();
+        model.addAttribute(
+                "pages",
+                pages.stream()
+                        .filter(page -> page.roles().stream().anyMatch(me::is))
+                        .toList());
+        return "people/set-up";
+    }
+}

@@ -1,0 +1,98 @@
+package idlewright.bench.rules;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import idlewright.reference.units.Unit;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+
+class EntryTest {
+    private static final Catalogue CATALOGUE = PatternsTest.CATALOGUE;
+
+    private static Point point(String procedure, String point) {
+        return CATALOGUE.procedure(procedure).orElseThrow().point(point).orElseThrow();
+    }
+
+    @Test
+    void keepsAnUsualValueWithoutAWord() {
+        assertThat(Entry.of(point("sensor-supply", "supply"), 12.04, Unit.VOLT))
+                .isEqualTo(new Entry.Accepted(12.04, Unit.VOLT, ""));
+    }
+
+    @Test
+    void refusesAnImpossibleValueAndNamesTheRange() {
+        Entry entry = Entry.of(point("sensor-supply", "supply"), 120, Unit.VOLT);
+
+        assertThat(entry).isInstanceOfSatisfying(Entry.Refused.class, refused -> assertThat(refused.words())
+                .isEqualTo("120 V cannot be: supply across the sensor lies between 0 and 18 V. Check the figure and the unit."));
+        assertThat(Entry.of(point("sensor-supply", "supply"), Double.NaN, Unit.VOLT)).isInstanceOf(Entry.Refused.class);
+    }
+
+    @Test
+    void namesTheRangeInTheUnitThatWasTyped() {
+        Entry entry = Entry.of(point("fuel-pressure", "pressure-key-on"), 300, Unit.PSI);
+
+        assertThat(((Entry.Refused) entry).words()).contains("between 0 and 174 psi");
+    }
+
+    @Test
+    void refusesAUnitOfAnotherKind() {
+        assertThat(Entry.of(point("sensor-supply", "supply"), 12, Unit.PSI))
+                .isEqualTo(new Entry.Refused("Supply across the sensor is read in V or mV, not in psi."));
+    }
+
+    @Test
+    void turnsReversedProbesRoundAndSaysSo() {
+        Entry entry = Entry.of(point("sensor-supply", "supply"), -12.04, Unit.VOLT);
+
+        assertThat(entry).isEqualTo(new Entry.Accepted(
+                12.04, Unit.VOLT, "The probes were reversed: the sign was turned round, the magnitude stands."));
+    }
+
+    @Test
+    void leavesASignAloneWhereBothAreUsual() {
+        assertThat(Entry.of(point("trims", "short-idle"), -4.7, Unit.PERCENT))
+                .isEqualTo(new Entry.Accepted(-4.7, Unit.PERCENT, ""));
+    }
+
+    @Test
+    void asksOnceAboutASlippedDecimalPoint() {
+        Entry tooMuch = Entry.of(point("fuel-pressure", "pressure-key-on"), 38, Unit.KILOPASCAL);
+        Entry tooLittle = Entry.of(point("air-flow", "flow-idle"), 49, Unit.GRAM_PER_SECOND);
+
+        assertThat(((Entry.Asked) tooMuch).question()).isEqualTo("38 kPa is about a tenth of the usual 180 to 650 kPa. Keep it?");
+        assertThat(((Entry.Asked) tooLittle).question()).isEqualTo("49 g/s is about ten times the usual 1.5 to 15 g/s. Keep it?");
+    }
+
+    @Test
+    void asksAboutEveryTenfoldAndTenthOfAUsualValue() {
+        for (Procedure procedure : CATALOGUE.procedures()) {
+            for (Point point : procedure.points()) {
+                Range usual = point.usual();
+                Range possible = point.possible();
+                if (usual == null || possible == null || usual.low() <= 0) continue;
+                double middle = Math.sqrt(usual.low() * usual.high());
+                for (double slipped : new double[] {middle * 10, middle / 10}) {
+                    if (usual.holds(slipped)) continue;
+                    assertThat(Entry.of(point, slipped, point.unit()))
+                            .as(procedure.key() + " " + point.key() + " " + slipped)
+                            .isInstanceOf(possible.holds(slipped) ? Entry.Asked.class : Entry.Refused.class);
+                }
+            }
+        }
+    }
+
+    @Test
+    void judgesReversedProbesByTheirMagnitude() {
+        TestResult result = CATALOGUE.procedure("sensor-supply").orElseThrow().read(
+                Readings.none()
+                        .number("battery", 12.14, Unit.VOLT, Accuracy.unknown())
+                        .number("supply", -12.04, Unit.VOLT, Accuracy.unknown()),
+                VehicleFacts.unknown(),
+                Map.of());
+
+        assertThat(result.at("supply").get(0).shown()).isEqualTo("12.04 V");
+        assertThat(result.at("supply").get(0).remark()).contains("probes were reversed");
+        assertThat(result.outcomes()).extracting(Outcome::key).contains("supply-good");
+    }
+}
