@@ -213,7 +213,11 @@ final class Headers {
         if (oxygen != null) {
             return oxygen;
         }
-        Match best = time(words, unit, written);
+        Match time = time(words, unit, written);
+        if (time != null) {
+            return time;
+        }
+        Match best = null;
         for (Map.Entry<LogQuantity, List<String>> entry : PHRASES.entrySet()) {
             for (String phrase : entry.getValue()) {
                 Match match = score(entry.getKey(), phrase, words, unit, written);
@@ -330,7 +334,7 @@ final class Headers {
         if (found != null && !fits) {
             return null;
         }
-        double confidence = words.contains("date") ? 0.6 : fits ? 0.95 : 0.8;
+        double confidence = fits ? 0.95 : 0.8;
         return new Match(LogQuantity.TIME, found, written || found != null, confidence);
     }
 

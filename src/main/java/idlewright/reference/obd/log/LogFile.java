@@ -6,6 +6,7 @@ import idlewright.reference.obd.log.LogReading.Series;
 import idlewright.reference.obd.log.LogReading.State;
 import idlewright.reference.units.Dimension;
 import idlewright.reference.units.Unit;
+import java.io.BufferedInputStream;
 import java.io.ByteArrayInputStream;
 import java.io.FilterInputStream;
 import java.io.IOException;
@@ -33,6 +34,7 @@ public final class LogFile {
     public static final long MOST_ROWS = 50_000_000;
 
     private static final int HEAD = 1 << 17;
+    private static final int BLOCK = 1 << 17;
     private static final int BAD_LINES_NAMED = 8;
     private static final long PROGRESS_STEP = 1 << 20;
 
@@ -132,7 +134,8 @@ public final class LogFile {
         }
         LogFile file = new LogFile(layout, options);
         InputStream all = new SequenceInputStream(
-                new ByteArrayInputStream(head, encoding.markLength(), head.length - encoding.markLength()), counted);
+                new ByteArrayInputStream(head, encoding.markLength(), head.length - encoding.markLength()),
+                new BufferedInputStream(counted, BLOCK));
         file.readAll(new Lines(new InputStreamReader(all, encoding.charset())));
         counted.finish();
         return file.reading();

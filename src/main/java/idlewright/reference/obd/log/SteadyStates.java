@@ -98,6 +98,7 @@ final class SteadyStates {
                     values[n++] = value;
                 }
             }
+            double drift = n == 0 ? 0 : Math.abs(values[n - 1] - values[0]);
             centre = Sampled.median(values, n);
             anchor = centre;
             up = 0;
@@ -105,7 +106,6 @@ final class SteadyStates {
             if (n == 0) {
                 return true;
             }
-            double drift = Math.abs(values[n - 1] - values[0]);
             for (int i = 0; i < n; i++) {
                 values[i] = Math.abs(values[i] - centre);
             }
@@ -349,7 +349,7 @@ final class SteadyStates {
             commitWaiting();
         } else {
             // Not steady yet: the oldest rows go, a few at a time so that fast logs stay cheap.
-            int out = Math.max(1, waiting.size() / 4);
+            int out = Math.max(1, waiting.size() / 3);
             for (int i = 0; i < out; i++) {
                 pool.add(waiting.removeFirst());
             }
