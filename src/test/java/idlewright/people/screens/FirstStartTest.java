@@ -42,12 +42,17 @@ class FirstStartTest {
         assertThat(browser.get("/sign-in").path()).isEqualTo("/first-start");
         assertThat(browser.get("/counter").path()).isEqualTo("/first-start");
         assertThat(browser.get("/css/tokens.css").status()).isEqualTo(200);
-        assertThat(browser.get("/first-start").body()).contains("printed in its log").doesNotContain("<form method=\"post\"");
+        assertThat(browser.get("/first-start").body())
+                .contains("printed in its log")
+                .doesNotContain("<form method=\"post\"");
         assertThat(browser.get("/first-start?token=guessed").body()).doesNotContain("<form method=\"post\"");
 
         String token = secrets.seal("first start", "owner");
-        assertThat(browser.get("/first-start?token=" + token).body()).contains("The owner").contains("name=\"_csrf\"");
-        assertThat(begin(browser, "guessed", "a plum ladder in the rain").status()).isEqualTo(422);
+        assertThat(browser.get("/first-start?token=" + token).body())
+                .contains("The owner")
+                .contains("name=\"_csrf\"");
+        assertThat(begin(browser, "guessed", "a plum ladder in the rain").status())
+                .isEqualTo(422);
         assertThat(people.all()).isEmpty();
 
         var weak = begin(browser, token, "password123");
@@ -72,9 +77,27 @@ class FirstStartTest {
 
     private static Browser.Page begin(Browser browser, String token, String password) {
         return browser.post(
-                "/first-start", "token", token, "name", "Millrace Motors", "currency", "EUR", "zone", "Europe/Dublin",
-                "units", "metric", "language", "en-IE", "sheet", "A4", "owner", "Odell Marsh", "signIn", "odell",
-                "password", password);
+                "/first-start",
+                "token",
+                token,
+                "name",
+                "Millrace Motors",
+                "currency",
+                "EUR",
+                "zone",
+                "Europe/Dublin",
+                "units",
+                "metric",
+                "language",
+                "en-IE",
+                "sheet",
+                "A4",
+                "owner",
+                "Odell Marsh",
+                "signIn",
+                "odell",
+                "password",
+                password);
     }
 
     @TestConfiguration(proxyBeanMethods = false)

@@ -62,8 +62,19 @@ class SetUpTest {
     void aNewPersonIsOnTheListAndCanSignIn() {
         browser.get("/set-up/people/new");
         var done = browser.post(
-                "/set-up/people", "name", "Wren " + names, "signIn", names + "Wren", "password", PASSWORD,
-                "roles", "WRITER", "roles", "TECHNICIAN", "pin", "4071");
+                "/set-up/people",
+                "name",
+                "Wren " + names,
+                "signIn",
+                names + "Wren",
+                "password",
+                PASSWORD,
+                "roles",
+                "WRITER",
+                "roles",
+                "TECHNICIAN",
+                "pin",
+                "4071");
         assertThat(done.path()).isEqualTo("/set-up/people");
         assertThat(browser.get("/set-up/people").body())
                 .contains("Wren " + names + " works here now.")
@@ -77,8 +88,17 @@ class SetUpTest {
     void aFormWithMistakesSaysWhatToDoAndKeepsWhatWasTypedButNoSecrets() {
         browser.get("/set-up/people/new");
         var page = browser.post(
-                "/set-up/people", "name", "Wren", "signIn", names + "owner", "password", "password123", "pin", "1111",
-                "roles", "TECHNICIAN");
+                "/set-up/people",
+                "name",
+                "Wren",
+                "signIn",
+                names + "owner",
+                "password",
+                "password123",
+                "pin",
+                "1111",
+                "roles",
+                "TECHNICIAN");
         assertThat(page.status()).isEqualTo(422);
         assertThat(page.body())
                 .contains("Somebody has this sign-in name already.")
@@ -97,7 +117,16 @@ class SetUpTest {
         Person wren = people.hire("Wren " + names, names + "wren", PASSWORD, null, Set.of(Role.WRITER));
         String path = "/set-up/people/" + wren.id();
         String version = version(browser.get(path).body());
-        assertThat(browser.post(path, "version", version, "name", "Wren One " + names, "signIn", names + "wren", "roles", "WRITER")
+        assertThat(browser.post(
+                                path,
+                                "version",
+                                version,
+                                "name",
+                                "Wren One " + names,
+                                "signIn",
+                                names + "wren",
+                                "roles",
+                                "WRITER")
                         .path())
                 .isEqualTo(path);
         var second = browser.post(
@@ -125,11 +154,14 @@ class SetUpTest {
         Person tamsin = people.hire("Tamsin " + names, names + "tamsin", PASSWORD, "2580", Set.of(Role.TECHNICIAN));
         String path = "/set-up/people/" + tamsin.id();
         browser.get(path);
-        assertThat(browser.post(path + "/password", "password", "tamsin 1").status()).isEqualTo(422);
+        assertThat(browser.post(path + "/password", "password", "tamsin 1").status())
+                .isEqualTo(422);
         browser.get(path);
         browser.post(path + "/password", "password", "a plum ladder in the rain");
         assertThat(new Browser(mvc).signIn(names + "tamsin", PASSWORD).path()).isEqualTo("/sign-in");
-        assertThat(new Browser(mvc).signIn(names + "tamsin", "a plum ladder in the rain").path())
+        assertThat(new Browser(mvc)
+                        .signIn(names + "tamsin", "a plum ladder in the rain")
+                        .path())
                 .isEqualTo("/bay");
         browser.get(path);
         assertThat(browser.post(path + "/pin", "pin", "4071").path()).isEqualTo(path);
@@ -141,8 +173,11 @@ class SetUpTest {
         browser.get("/set-up/people/" + wren.id());
         browser.post("/set-up/people/" + wren.id() + "/retirement");
         Browser hers = new Browser(mvc);
-        assertThat(hers.get(hers.signIn(names + "wren", PASSWORD).path()).body()).contains("do not belong together");
-        assertThat(browser.get("/set-up/people").body()).contains("Wren " + names).contains("until ");
+        assertThat(hers.get(hers.signIn(names + "wren", PASSWORD).path()).body())
+                .contains("do not belong together");
+        assertThat(browser.get("/set-up/people").body())
+                .contains("Wren " + names)
+                .contains("until ");
         assertThat(people.get(wren.id()).name()).isEqualTo("Wren " + names);
         assertThat(people.all()).noneMatch(person -> person.id() == wren.id());
     }
@@ -152,7 +187,8 @@ class SetUpTest {
         Browser elsewhere = new Browser(mvc);
         elsewhere.signIn(names + "owner", PASSWORD);
         browser.get("/me");
-        var wrong = browser.post("/me/password", "passwordNow", "not this one", "password", "a plum ladder in the rain");
+        var wrong =
+                browser.post("/me/password", "passwordNow", "not this one", "password", "a plum ladder in the rain");
         assertThat(wrong.status()).isEqualTo(422);
         assertThat(wrong.body()).contains("This is not your password of now.");
         assertThat(browser.post("/me/password", "passwordNow", PASSWORD, "password", "a plum ladder in the rain")
@@ -165,8 +201,10 @@ class SetUpTest {
     @Test
     void aKeyIsShownOnce() {
         browser.get("/set-up/api-keys");
-        assertThat(browser.post("/set-up/api-keys", "name", "books " + names).path()).isEqualTo("/set-up/api-keys");
-        var shown = Pattern.compile("iw_[A-Za-z0-9_-]{43}").matcher(browser.get("/set-up/api-keys").body());
+        assertThat(browser.post("/set-up/api-keys", "name", "books " + names).path())
+                .isEqualTo("/set-up/api-keys");
+        var shown = Pattern.compile("iw_[A-Za-z0-9_-]{43}")
+                .matcher(browser.get("/set-up/api-keys").body());
         assertThat(shown.find()).isTrue();
         assertThat(browser.get("/set-up/api-keys").body())
                 .contains("books " + names)
@@ -177,18 +215,63 @@ class SetUpTest {
     @Test
     void theShopsCardIsKeptAndShownEverywhere() {
         String version = version(browser.get("/set-up/shop").body());
-        var bad = browser.post("/set-up/shop", "version", version, "name", "Millrace Motors", "email", "nonsense",
-                "currency", "EUR", "zone", "Europe/Dublin", "units", "metric", "language", "en-IE", "sheet", "A4");
+        var bad = browser.post(
+                "/set-up/shop",
+                "version",
+                version,
+                "name",
+                "Millrace Motors",
+                "email",
+                "nonsense",
+                "currency",
+                "EUR",
+                "zone",
+                "Europe/Dublin",
+                "units",
+                "metric",
+                "language",
+                "en-IE",
+                "sheet",
+                "A4");
         assertThat(bad.status()).isEqualTo(422);
         assertThat(bad.body()).contains("value=\"Millrace Motors\"").contains("e-mail address like");
-        var done = browser.post("/set-up/shop", "version", version, "name", "Millrace Motors", "currency", "EUR",
-                "zone", "Europe/Dublin", "units", "metric", "language", "en-IE", "sheet", "A4");
+        var done = browser.post(
+                "/set-up/shop",
+                "version",
+                version,
+                "name",
+                "Millrace Motors",
+                "currency",
+                "EUR",
+                "zone",
+                "Europe/Dublin",
+                "units",
+                "metric",
+                "language",
+                "en-IE",
+                "sheet",
+                "A4");
         assertThat(done.path()).isEqualTo("/set-up/shop");
         assertThat(shops.shop().name()).isEqualTo("Millrace Motors");
         assertThat(shops.shop().zone().getId()).isEqualTo("Europe/Dublin");
-        assertThat(jdbc.sql("select currency from shop").query(String.class).single()).isEqualTo("EUR");
-        assertThat(browser.post("/set-up/shop", "version", version, "name", "Other", "currency", "EUR",
-                                "zone", "Europe/Dublin", "units", "metric", "language", "en-IE", "sheet", "A4")
+        assertThat(jdbc.sql("select currency from shop").query(String.class).single())
+                .isEqualTo("EUR");
+        assertThat(browser.post(
+                                "/set-up/shop",
+                                "version",
+                                version,
+                                "name",
+                                "Other",
+                                "currency",
+                                "EUR",
+                                "zone",
+                                "Europe/Dublin",
+                                "units",
+                                "metric",
+                                "language",
+                                "en-IE",
+                                "sheet",
+                                "A4")
                         .status())
                 .isEqualTo(409);
     }
@@ -198,8 +281,18 @@ class SetUpTest {
         browser.get("/set-up/people/new");
         String key = UUID.randomUUID().toString();
         for (int i = 0; i < 2; i++) {
-            assertThat(browser.post("/set-up/people", "name", "Wren " + names, "signIn", names + "twice", "password",
-                                    PASSWORD, "roles", "WRITER", "submission", key)
+            assertThat(browser.post(
+                                    "/set-up/people",
+                                    "name",
+                                    "Wren " + names,
+                                    "signIn",
+                                    names + "twice",
+                                    "password",
+                                    PASSWORD,
+                                    "roles",
+                                    "WRITER",
+                                    "submission",
+                                    key)
                             .path())
                     .isEqualTo("/set-up/people");
         }
