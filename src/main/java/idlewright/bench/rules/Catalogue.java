@@ -62,7 +62,11 @@ public final class Catalogue {
         check();
     }
 
-    /** @throws Refusal naming file, entry and key that do not fit */
+    /**
+     * Reads the files.
+     *
+     * @throws Refusal naming file, entry and key that do not fit
+     */
     public static Catalogue load() {
         Map<String, Cause> causes = read("causes.yaml", Catalogue::causes);
         var answers = new LinkedHashMap<String, OutcomeGroup>();

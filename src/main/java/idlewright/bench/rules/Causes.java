@@ -43,9 +43,9 @@ public record Causes(Catalogue catalogue) {
      * @throws Refusal if the symptom kind is not in the catalogue
      */
     public Ranking rank(String symptomKind, Collection<Evidence> evidence, Learned learned, VehicleFacts vehicle) {
-        catalogue
-                .symptomKind(symptomKind)
-                .orElseThrow(() -> new Refusal("There is no symptom kind '" + symptomKind + "'."));
+        if (catalogue.symptomKind(symptomKind).isEmpty()) {
+            throw new Refusal("There is no symptom kind '" + symptomKind + "'.");
+        }
         List<Placed> counted = counted(symptomKind, evidence);
         List<Cause> possible = catalogue.causes().stream()
                 .filter(cause -> vehicle.mayHave(cause.needs()))
@@ -53,24 +53,20 @@ public record Causes(Catalogue catalogue) {
         Map<Cause, Double> prior = prior(symptomKind, possible, learned);
 
         var logs = new LinkedHashMap<Cause, Double>();
-        for (Cause cause : possible) {
-            double log = Math.log(prior.get(cause));
-            for (Placed each : counted) log += Math.log(each.factor(cause));
-            logs.put(cause, log);
-        }
+        prior.forEach((cause, probability) -> logs.put(
+                cause,
+                Math.log(probability)
+                        + counted.stream()
+                                .mapToDouble(each -> Math.log(each.factor(cause)))
+                                .sum()));
         double most =
                 logs.values().stream().mapToDouble(Double::doubleValue).max().orElseThrow();
         double sum =
                 logs.values().stream().mapToDouble(log -> Math.exp(log - most)).sum();
 
-        List<RankedCause> ranked = possible.stream()
-                .map(cause -> new RankedCause(
-                        cause,
-                        Math.exp(logs.get(cause) - most) / sum,
-                        cause.commonnessFor(symptomKind),
-                        learned.proved(cause.key()),
-                        lines(cause, counted, true),
-                        lines(cause, counted, false)))
+        List<RankedCause> ranked = logs.entrySet().stream()
+                .map(entry ->
+                        ranked(entry.getKey(), Math.exp(entry.getValue() - most) / sum, symptomKind, counted, learned))
                 .sorted(Comparator.comparingDouble(RankedCause::probability)
                         .reversed()
                         .thenComparing(each -> each.cause().key()))
@@ -81,6 +77,17 @@ public record Causes(Catalogue catalogue) {
                 ranked,
                 confidence(ranked, counted, contradictions),
                 remarks(ranked, counted, contradictions, evidence));
+    }
+
+    private static RankedCause ranked(
+            Cause cause, double probability, String symptomKind, List<Placed> counted, Learned learned) {
+        return new RankedCause(
+                cause,
+                probability,
+                cause.commonnessFor(symptomKind),
+                learned.proved(cause.key()),
+                lines(cause, counted, true),
+                lines(cause, counted, false));
     }
 
     /** Probability of each cause before any test: judgement, and what was proved here as further cases. */

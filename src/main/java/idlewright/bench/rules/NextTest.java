@@ -219,7 +219,7 @@ public record NextTest(Catalogue catalogue) {
 
     private static double againstTheRest(List<OutcomeGroup> groups, RankedCause one, Ranking ranking) {
         List<RankedCause> rest =
-                ranking.causes().stream().filter(each -> each != one).collect(Collectors.toList());
+                ranking.causes().stream().filter(each -> !each.equals(one)).collect(Collectors.toList());
         double weight = rest.stream().mapToDouble(RankedCause::probability).sum();
         if (weight <= 0) return 0;
         return groups.stream()

@@ -91,7 +91,7 @@ public final class Proving {
         }
         for (PointResult outside : before.result().points()) {
             if (outside.judged().verdict() == Verdict.OUTSIDE
-                    && pairs.stream().noneMatch(pair -> pair.before() == outside)) {
+                    && pairs.stream().noneMatch(pair -> pair.before().equals(outside))) {
                 reasons.add(outside.label() + " was outside before and was not read again.");
             }
         }

@@ -35,9 +35,9 @@ final class Reader {
 
     TestResult read(Readings readings) {
         for (String point : readings.points()) {
-            procedure
-                    .point(point)
-                    .orElseThrow(() -> new Refusal(procedure.name() + " has no reading '" + point + "'."));
+            if (procedure.point(point).isEmpty()) {
+                throw new Refusal(procedure.name() + " has no reading '" + point + "'.");
+            }
         }
         var missing = new ArrayList<String>();
         for (Point point : procedure.points()) {
@@ -107,15 +107,11 @@ final class Reader {
         Judged judged;
         switch (point.kind()) {
             case CHOICE -> {
-                List<Choice> picked = seen.what().stream()
-                        .map(key -> point.choice(key)
-                                .orElseThrow(() -> new Refusal(point.label() + " has no choice '" + key + "'.")))
-                        .toList();
-                shown = picked.stream().map(Choice::words).sorted().collect(Collectors.joining(", "));
-                Boolean good = picked.stream()
-                        .map(Choice::good)
-                        .reduce((a, b) -> a == null || b == null ? null : Boolean.valueOf(a && b))
-                        .orElse(null);
+                String key = seen.what().iterator().next();
+                Choice picked = point.choice(key)
+                        .orElseThrow(() -> new Refusal(point.label() + " has no choice '" + key + "'."));
+                shown = picked.words();
+                Boolean good = picked.good();
                 judged = good == null
                         ? Judged.notJudged("Not judged: neither good nor bad by itself.")
                         : Judged.seen(good, (good ? "Nothing wrong seen: " : "Seen: ") + shown + ".");
@@ -245,11 +241,10 @@ final class Reader {
     private PointResult difference(Point point, int place, Unit unit, PointResult first, PointResult second) {
         double value = first.valueIn(unit) - second.valueIn(unit);
         Accuracy accuracy = accuracies.get(first.point().key());
-        boolean oneMeter = accuracy != null
-                && accuracy.equals(accuracies.get(second.point().key()))
-                && unit == first.unit()
-                && unit == second.unit();
-        double uncertainty = oneMeter
+        boolean oneUnit = unit == first.unit() && unit == second.unit();
+        double uncertainty = accuracy != null
+                        && oneUnit
+                        && accuracy.equals(accuracies.get(second.point().key()))
                 ? accuracy.expandedDifference(value)
                 : Math.hypot(first.uncertaintyIn(unit), second.uncertaintyIn(unit));
         Unit shown = point.unit().dimension() == unit.dimension() ? unit : point.unit();

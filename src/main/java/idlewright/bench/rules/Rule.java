@@ -106,9 +106,13 @@ public final class Rule {
             }
             case "is" -> {
                 List<String> choices = List.of(what.split("\\|"));
-                choices.forEach(choice -> point.choice(choice)
-                        .orElseThrow(() -> new Refusal("the rule '" + clause + "' names '" + choice
-                                + "', which is no choice of " + point.key())));
+                choices.stream()
+                        .filter(choice -> point.choice(choice).isEmpty())
+                        .findFirst()
+                        .ifPresent(choice -> {
+                            throw new Refusal("the rule '" + clause + "' names '" + choice + "', which is no choice of "
+                                    + point.key());
+                        });
                 yield result -> result.seen().stream().anyMatch(choices::contains);
             }
             case "shows" -> {

@@ -274,6 +274,28 @@ class ReadingsTest {
     }
 
     @Test
+    void judgesNothingByWhatWasNotLookedAt() {
+        TestResult result =
+                read("visual", Readings.none().choice("filter", "not-looked").choice("hoses", "split"));
+
+        assertThat(result.at("filter").get(0).judged().verdict()).isEqualTo(Verdict.NOT_JUDGED);
+        assertThat(result.at("hoses").get(0).judged().verdict()).isEqualTo(Verdict.OUTSIDE);
+        assertThat(result.at("hoses").get(0).judged().reason()).isEqualTo("Seen: split or off.");
+        assertThat(outcomes(result)).containsExactly("visual-hose-split");
+    }
+
+    @Test
+    void countsTheLaterOfTwoReadingsAtOnePlace() {
+        Readings corrected = Readings.none()
+                .number("battery", 12.4, Unit.VOLT, METER)
+                .number("supply", 1.09, Unit.VOLT, METER)
+                .number("supply", 12.38, Unit.VOLT, METER);
+
+        assertThat(read("sensor-supply", corrected).at("supply")).hasSize(1);
+        assertThat(outcomes(read("sensor-supply", corrected))).containsExactly("supply-good");
+    }
+
+    @Test
     void refusesAReadingTheProcedureDoesNotHave() {
         assertThatThrownBy(() -> read("sweep", Readings.none().choice("filter", "clean")))
                 .isInstanceOf(Refusal.class)
