@@ -80,14 +80,12 @@ public final class LogBenchmark {
         long idle = live();
         long[] most = new long[1];
         long[] next = {Files.size(file) / 8};
-        read(
-                file,
-                LogOptions.plain().burning(Fuel.E10).telling(bytes -> {
-                    if (bytes >= next[0]) {
-                        next[0] += 10_000_000;
-                        most[0] = Math.max(most[0], live());
-                    }
-                }));
+        read(file, LogOptions.plain().burning(Fuel.E10).telling(bytes -> {
+            if (bytes >= next[0]) {
+                next[0] += 10_000_000;
+                most[0] = Math.max(most[0], live());
+            }
+        }));
         System.out.printf(
                 Locale.ROOT,
                 "live heap above idle: %.1f MB; heap limit of this run: %d MB%n",
@@ -126,8 +124,9 @@ public final class LogBenchmark {
     private static void write(Path file) throws IOException {
         SplittableRandom random = new SplittableRandom(7);
         try (BufferedWriter out = Files.newBufferedWriter(file)) {
-            out.write("Time (s),Engine RPM (rpm),Vehicle speed (km/h),MAF (g/s),Calculated load (%),Throttle position (%),"
-                    + "Coolant temp (degC),STFT B1 (%),LTFT B1 (%),Control module voltage (V)\n");
+            out.write(
+                    "Time (s),Engine RPM (rpm),Vehicle speed (km/h),MAF (g/s),Calculated load (%),Throttle position (%),"
+                            + "Coolant temp (degC),STFT B1 (%),LTFT B1 (%),Control module voltage (V)\n");
             StringBuilder line = new StringBuilder();
             for (int i = 0; i < ROWS; i++) {
                 double minute = i / 600 % 10;

@@ -60,7 +60,8 @@ record Layout(
         }
         int headerAt = data - 1;
         List<String> units = List.of();
-        if (headerAt >= 1 && isUnitsRow(sample.get(headerAt).cells())
+        if (headerAt >= 1
+                && isUnitsRow(sample.get(headerAt).cells())
                 && isHeader(sample.get(headerAt - 1).cells(), usual, decimal)) {
             units = sample.get(headerAt).cells();
             headerAt--;
@@ -318,7 +319,9 @@ record Layout(
                 bestScore = score;
             }
         }
-        if (best < 0 && !headers.isEmpty() && !overrides.containsKey(headers.get(0).toLowerCase(Locale.ROOT))
+        if (best < 0
+                && !headers.isEmpty()
+                && !overrides.containsKey(headers.get(0).toLowerCase(Locale.ROOT))
                 && Headers.match(headers.get(0), cell(units, 0)).confidence() < Headers.SURE_ENOUGH
                 && rises(times(rows, 0, decimal))) {
             best = 0;

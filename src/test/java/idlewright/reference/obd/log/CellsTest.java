@@ -21,34 +21,35 @@ class CellsTest {
     void readsNumbersExactly() {
         SplittableRandom random = new SplittableRandom(11);
         for (int i = 0; i < 200_000; i++) {
-            String text =
-                    switch (i % 4) {
-                        case 0 -> Long.toString(random.nextLong(-1_000_000, 1_000_000));
-                        case 1 -> String.format(Locale.ROOT, "%." + random.nextInt(1, 10) + "f", random.nextDouble() * 1e5);
-                        case 2 -> Double.toString((random.nextDouble() - 0.5) * 1e4);
-                        default -> "-" + random.nextLong(0, 1L << 62) + "." + random.nextInt(0, 1000);
-                    };
+            String text = switch (i % 4) {
+                case 0 -> Long.toString(random.nextLong(-1_000_000, 1_000_000));
+                case 1 -> String.format(Locale.ROOT, "%." + random.nextInt(1, 10) + "f", random.nextDouble() * 1e5);
+                case 2 -> Double.toString((random.nextDouble() - 0.5) * 1e4);
+                default -> "-" + random.nextLong(0, 1L << 62) + "." + random.nextInt(0, 1000);
+            };
             assertThat(read('.', text)).isEqualTo(Double.parseDouble(text));
         }
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = ';', value = {
-        ".;1,234.5;1234.5",
-        ".;12,5;12.5",
-        ".;1.5E3;1500",
-        ".;+7;7",
-        ".;12.5 V;12.5",
-        ".;85%;85",
-        ".;85°C;85",
-        ".;1234rpm;1234",
-        ".;\u22125;-5",
-        ".;.5;0.5",
-        ".;5.;5",
-        ",;12,5;12.5",
-        ",;1.234,5;1234.5",
-        ",;12.5;12.5"
-    })
+    @CsvSource(
+            delimiter = ';',
+            value = {
+                ".;1,234.5;1234.5",
+                ".;12,5;12.5",
+                ".;1.5E3;1500",
+                ".;+7;7",
+                ".;12.5 V;12.5",
+                ".;85%;85",
+                ".;85°C;85",
+                ".;1234rpm;1234",
+                ".;\u22125;-5",
+                ".;.5;0.5",
+                ".;5.;5",
+                ",;12,5;12.5",
+                ",;1.234,5;1234.5",
+                ",;12.5;12.5"
+            })
     void readsNumbersAsToolsWriteThem(char decimal, String text, double number) {
         assertThat(read(decimal, text)).isEqualTo(number);
     }

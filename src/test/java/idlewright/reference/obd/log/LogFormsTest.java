@@ -16,8 +16,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** One small log, written the way different tools write. */
 class LogFormsTest {
-    private static final String PLAIN =
-            """
+    private static final String PLAIN = """
             Time (s),Engine RPM (rpm),Vehicle speed (km/h),Coolant temp (°C)
             0.0,800.5,0,85
             0.5,810,10,86
@@ -29,9 +28,11 @@ class LogFormsTest {
         assertThat(log.problems()).noneMatch(problem -> problem.contains("could not be read"));
         assertThat(log.rows()).isEqualTo(4);
         assertThat(log.seconds()).isCloseTo(1.5, within(1e-6));
-        assertThat(values(log, LogQuantity.ENGINE_SPEED)).containsExactly(new double[] {800.5, 810, 820, 830}, within(1e-6));
+        assertThat(values(log, LogQuantity.ENGINE_SPEED))
+                .containsExactly(new double[] {800.5, 810, 820, 830}, within(1e-6));
         assertThat(values(log, LogQuantity.VEHICLE_SPEED)).containsExactly(new double[] {0, 10, 20, 30}, within(1e-6));
-        assertThat(values(log, LogQuantity.COOLANT_TEMPERATURE)).containsExactly(new double[] {85, 86, 87, 88}, within(1e-6));
+        assertThat(values(log, LogQuantity.COOLANT_TEMPERATURE))
+                .containsExactly(new double[] {85, 86, 87, 88}, within(1e-6));
     }
 
     private static double[] values(LogReading log, LogQuantity quantity) {
@@ -69,7 +70,8 @@ class LogFormsTest {
 
     @Test
     void skipsAPreamble() {
-        isThePlainLog(Drive.read("Logged by,a tool\nVehicle: Brightwater Halden\n\nStarted 2026-01-02 10:11:12\n" + PLAIN));
+        isThePlainLog(
+                Drive.read("Logged by,a tool\nVehicle: Brightwater Halden\n\nStarted 2026-01-02 10:11:12\n" + PLAIN));
     }
 
     @Test
@@ -89,13 +91,29 @@ class LogFormsTest {
             String[] cells = lines[i].split(",");
             csv.append(cells[0]).append(",Engine RPM,").append(cells[1]).append(",rpm\n");
             csv.append(cells[0]).append(",Vehicle speed,").append(cells[2]).append(",km/h\n");
-            csv.append(cells[0]).append(",Engine coolant temperature,").append(cells[3]).append(",degC\n");
+            csv.append(cells[0])
+                    .append(",Engine coolant temperature,")
+                    .append(cells[3])
+                    .append(",degC\n");
         }
         LogReading log = Drive.read(csv.toString());
 
         assertThat(log.rows()).isEqualTo(12);
         assertThat(values(log, LogQuantity.ENGINE_SPEED)).containsExactly(800.5, 810, 820, 830);
         assertThat(values(log, LogQuantity.COOLANT_TEMPERATURE)).containsExactly(85, 86, 87, 88);
+    }
+
+    @Test
+    void givesTheCommonNameTheQuantityThatAGarbledOneTookFirst() {
+        StringBuilder csv = new StringBuilder("seconds,pid,value,units\n0,-Engine RPM,700,rpm\n");
+        for (int i = 1; i <= 40; i++) {
+            csv.append(i).append(",Engine RPM,").append(800 + i).append(",rpm\n");
+        }
+        LogReading log = Drive.read(csv.toString());
+
+        assertThat(log.column("Engine RPM").orElseThrow().used()).isTrue();
+        assertThat(log.column("-Engine RPM").orElseThrow().used()).isFalse();
+        assertThat(values(log, LogQuantity.ENGINE_SPEED)).hasSizeGreaterThan(25).endsWith(840);
     }
 
     @Test
@@ -111,11 +129,17 @@ class LogFormsTest {
                 new String[] {"Time", "23:59:59.0", "23:59:59.5", "00:00:00.0", "00:00:00.5"},
                 new String[] {"Time", "11:59:59.0 AM", "11:59:59.5 AM", "12:00:00.0 PM", "12:00:00.5 PM"},
                 new String[] {
-                    "Device Time", "2026-01-02T23:59:59Z", "2026-01-02T23:59:59.5Z", "2026-01-03T00:00:00Z",
+                    "Device Time",
+                    "2026-01-02T23:59:59Z",
+                    "2026-01-02T23:59:59.5Z",
+                    "2026-01-03T00:00:00Z",
                     "2026-01-03T00:00:00.500Z"
                 },
                 new String[] {
-                    "Date time", "02.01.2026 23:59:59", "02.01.2026 23:59:59.5", "03.01.2026 00:00:00",
+                    "Date time",
+                    "02.01.2026 23:59:59",
+                    "02.01.2026 23:59:59.5",
+                    "03.01.2026 00:00:00",
                     "03.01.2026 00:00:00.5"
                 });
         for (String[] way : ways) {
@@ -132,8 +156,7 @@ class LogFormsTest {
 
     @Test
     void turnsEveryUnitIntoTheQuantitysOwn() {
-        LogReading log = Drive.read(
-                """
+        LogReading log = Drive.read("""
                 t_s,RPM,Speed (mph),ECT [°F],MAF (lb/min),MAP (psi),Baro (inHg),Fuel rail pressure (bar),calc_load_pct,O2 Sensor Bank 1 Sensor 2 Voltage (mV),AFR
                 0,800,50,212,1,14.5038,29.53,350,20,450,14.7
                 1,810,50,212,1,14.5038,29.53,350,20,450,14.7
@@ -152,8 +175,7 @@ class LogFormsTest {
 
     @Test
     void takesWordsForMissingValuesAsMissing() {
-        LogReading log = Drive.read(
-                """
+        LogReading log = Drive.read("""
                 Time (s),Engine RPM (rpm),Vehicle speed (km/h),Coolant temp (°C)
                 0.0,NO DATA,0,-
                 0.5,810,n/a,86
@@ -170,8 +192,7 @@ class LogFormsTest {
 
     @Test
     void namesBadLinesByTheirNumberAndReadsTheRest() {
-        LogReading log = Drive.read(
-                """
+        LogReading log = Drive.read("""
                 Time (s),Engine RPM (rpm),Vehicle speed (km/h),Coolant temp (°C)
                 0.0,800,0,85,,,
                 0.5,810,10,86
@@ -242,7 +263,8 @@ class LogFormsTest {
 
     @Test
     void saysWhichColumnsAreStuckOrEmpty() {
-        StringBuilder csv = new StringBuilder("Time (s),RPM,MAF (g/s),Intake air temp (°C),Oil temp (°C),Barometer (kPa)\n");
+        StringBuilder csv =
+                new StringBuilder("Time (s),RPM,MAF (g/s),Intake air temp (°C),Oil temp (°C),Barometer (kPa)\n");
         for (int i = 0; i < 60; i++) {
             csv.append(i).append(',').append(800 + 20 * i).append(",3.10,-40,n/a,99\n");
         }
@@ -270,7 +292,8 @@ class LogFormsTest {
                 csv.toString(), LogOptions.plain().withOverrides(Map.of("Coolant temp (°C)", LogQuantity.IGNORED)));
 
         assertThat(log.plausible()).isFalse();
-        assertThat(log.problems().get(0)).startsWith("Coolant temperature is above 150 °C in 60 of 60 values (up to 215 °C)");
+        assertThat(log.problems().get(0))
+                .startsWith("Coolant temperature is above 150 °C in 60 of 60 values (up to 215 °C)");
         assertThat(log.states()).isEmpty();
         assertThat(log.distanceKm()).isEmpty();
         assertThat(without.plausible()).isTrue();
@@ -291,7 +314,14 @@ class LogFormsTest {
 
     @ParameterizedTest
     @ValueSource(
-            strings = {"", " \n\n", "hello", "one,two\nthree,four\n", "\u0000\u0001\u0002\u0003", "%PDF-1.7\n%\u00e2\u00e3\n1 0 obj"})
+            strings = {
+                "",
+                " \n\n",
+                "hello",
+                "one,two\nthree,four\n",
+                "\u0000\u0001\u0002\u0003",
+                "%PDF-1.7\n%\u00e2\u00e3\n1 0 obj"
+            })
     void saysWhenThereIsNoTable(String text) {
         LogReading log = Drive.read(text);
 
@@ -330,7 +360,8 @@ class LogFormsTest {
             assertThat(series.values()).hasSizeBetween(900, 2000);
             assertThat(series.seconds()).isSorted();
         });
-        double highest = Drive.rows(0.02).stream().mapToDouble(Drive.Row::rpm).max().orElseThrow();
+        double highest =
+                Drive.rows(0.02).stream().mapToDouble(Drive.Row::rpm).max().orElseThrow();
         assertThat(values(log, LogQuantity.ENGINE_SPEED)).contains(Math.round(highest));
     }
 }

@@ -34,9 +34,8 @@ class LogOpenDataTest {
     @Test
     @DisplayName("enviroCar track 1: the same fuel from the mass air flow alone, 0.32872 L/h per g/s")
     void reckonsTheSameFuelFromMassAirFlow() throws IOException {
-        LogOptions withoutRate = LogOptions.plain()
-                .burning(Fuel.PETROL)
-                .withOverrides(Map.of("consumption_lph", LogQuantity.IGNORED));
+        LogOptions withoutRate =
+                LogOptions.plain().burning(Fuel.PETROL).withOverrides(Map.of("consumption_lph", LogQuantity.IGNORED));
 
         LogReading log = read("envirocar-track-1.csv", withoutRate);
 
@@ -45,7 +44,8 @@ class LogOpenDataTest {
     }
 
     @Test
-    @DisplayName("enviroCar track 1: load against manifold pressure r = 0.989; flow = 0.85 x ideal in every row (1.798 L)")
+    @DisplayName(
+            "enviroCar track 1: load against manifold pressure r = 0.989; flow = 0.85 x ideal in every row (1.798 L)")
     void keepsEveryValueOfAShortLog() throws IOException {
         LogReading log = read("envirocar-track-1.csv", LogOptions.plain());
         Series load = log.series(LogQuantity.CALCULATED_LOAD).orElseThrow();
@@ -72,14 +72,19 @@ class LogOpenDataTest {
     void findsIdleAndCruiseAtARowEveryFiveSeconds() throws IOException {
         LogReading log = read("envirocar-track-1.csv", LogOptions.plain());
 
-        assertThat(log.states()).filteredOn(state -> state.kind() == Kind.CRUISE).hasSizeGreaterThan(10);
+        assertThat(log.states())
+                .filteredOn(state -> state.kind() == Kind.CRUISE)
+                .hasSizeGreaterThan(10);
         assertThat(log.states())
                 .filteredOn(state -> state.kind() == Kind.IDLE)
                 .isNotEmpty()
                 .allSatisfy(state -> {
-                    assertThat(state.reading(LogQuantity.ENGINE_SPEED).orElseThrow().median())
+                    assertThat(state.reading(LogQuantity.ENGINE_SPEED)
+                                    .orElseThrow()
+                                    .median())
                             .isBetween(690.0, 720.0);
-                    assertThat(state.note()).hasValueSatisfying(note -> assertThat(note).contains("coolant"));
+                    assertThat(state.note())
+                            .hasValueSatisfying(note -> assertThat(note).contains("coolant"));
                 });
         assertThat(log.states()).noneMatch(state -> state.kind() == Kind.HOT_IDLE);
         assertThat(log.problems()).anyMatch(problem -> problem.startsWith("No coolant temperature"));
@@ -88,7 +93,8 @@ class LogOpenDataTest {
     @Test
     @DisplayName("obd2-data 2019-03-09 (MIT), diesel, long form: 38.00 km, 1.980 L, 5.21 L/100 km, air-fuel 21.2")
     void reckonsADieselDriveInLongForm() throws IOException {
-        LogReading log = read("volvo-diesel-maf-fuelrate.csv", LogOptions.plain().burning(Fuel.DIESEL));
+        LogReading log =
+                read("volvo-diesel-maf-fuelrate.csv", LogOptions.plain().burning(Fuel.DIESEL));
 
         assertThat(log.plausible()).isTrue();
         assertThat(log.distanceKm().orElseThrow()).isCloseTo(38.00, within(0.005));
@@ -96,14 +102,14 @@ class LogOpenDataTest {
         assertThat(log.litresPer100Km().orElseThrow()).isCloseTo(5.21, within(0.005));
         assertThat(log.airFuelRatio().orElseThrow()).isCloseTo(21.2, within(0.05));
         // 114 s without a value, driven at 110 km/h before and 109 km/h after.
-        assertThat(log.problems()).anyMatch(problem -> problem.startsWith("3.46 of 38.00 km of the distance are assumed"));
+        assertThat(log.problems())
+                .anyMatch(problem -> problem.startsWith("3.46 of 38.00 km of the distance are assumed"));
     }
 
     @Test
     void tellsNoDieselFuelFromMassAirFlow() throws IOException {
-        LogOptions withoutRate = LogOptions.plain()
-                .burning(Fuel.DIESEL)
-                .withOverrides(Map.of("Engine fuel rate", LogQuantity.IGNORED));
+        LogOptions withoutRate =
+                LogOptions.plain().burning(Fuel.DIESEL).withOverrides(Map.of("Engine fuel rate", LogQuantity.IGNORED));
 
         LogReading log = read("volvo-diesel-maf-fuelrate.csv", withoutRate);
 

@@ -72,7 +72,11 @@ class SteadyStatesTest {
             boolean loaded = i >= 600;
             double noise = random.nextDouble() - 0.5;
             csv.append(String.format(
-                    Locale.ROOT, "%.1f,%.0f,0,90,%.2f%n", i / 10.0, (loaded ? 850 : 700) + 20 * noise, loaded ? 4.6 : 3.1));
+                    Locale.ROOT,
+                    "%.1f,%.0f,0,90,%.2f%n",
+                    i / 10.0,
+                    (loaded ? 850 : 700) + 20 * noise,
+                    loaded ? 4.6 : 3.1));
         }
         LogReading log = Drive.read(csv.toString());
 
@@ -94,7 +98,8 @@ class SteadyStatesTest {
 
         State idle = only(log, Kind.HOT_IDLE);
         between(idle, 0, 60, 3);
-        assertThat(idle.reading(LogQuantity.ENGINE_SPEED).orElseThrow().spread()).isGreaterThan(60);
+        assertThat(idle.reading(LogQuantity.ENGINE_SPEED).orElseThrow().spread())
+                .isGreaterThan(60);
     }
 
     @Test
@@ -105,9 +110,12 @@ class SteadyStatesTest {
         }
         State idle = only(Drive.read(csv.toString()), Kind.HOT_IDLE);
 
-        assertThat(idle.reading(LogQuantity.ENGINE_SPEED).orElseThrow().spread()).isEqualTo(0.25);
-        assertThat(idle.reading(LogQuantity.COOLANT_TEMPERATURE).orElseThrow().spread()).isEqualTo(1);
-        assertThat(idle.reading(LogQuantity.COOLANT_TEMPERATURE).orElseThrow().n()).isEqualTo(60);
+        assertThat(idle.reading(LogQuantity.ENGINE_SPEED).orElseThrow().spread())
+                .isEqualTo(0.25);
+        assertThat(idle.reading(LogQuantity.COOLANT_TEMPERATURE).orElseThrow().spread())
+                .isEqualTo(1);
+        assertThat(idle.reading(LogQuantity.COOLANT_TEMPERATURE).orElseThrow().n())
+                .isEqualTo(60);
     }
 
     @Test
@@ -118,7 +126,8 @@ class SteadyStatesTest {
         }
         LogReading log = Drive.read(csv.toString());
 
-        assertThat(only(log, Kind.IDLE).note()).hasValueSatisfying(note -> assertThat(note).contains("coolant"));
+        assertThat(only(log, Kind.IDLE).note())
+                .hasValueSatisfying(note -> assertThat(note).contains("coolant"));
         assertThat(log.problems())
                 .anyMatch(problem -> problem.startsWith("No vehicle speed: idle is taken from engine speed alone"))
                 .anyMatch(problem -> problem.startsWith("No coolant temperature: an idle cannot be called hot"))
@@ -155,17 +164,23 @@ class SteadyStatesTest {
 
     @Test
     void asksWhetherFlowAndDisplacementBelongTogether() {
-        assertThat(Drive.read(Drive.csv(1), LogOptions.plain().withDisplacement(2.0)).problems())
-                .noneMatch(problem -> problem.startsWith("Absolute load"));
-        assertThat(Drive.read(Drive.csv(1).replace("MAF (g/s)", "MAF (lb/min)"), LogOptions.plain().withDisplacement(2.0))
+        assertThat(Drive.read(Drive.csv(1), LogOptions.plain().withDisplacement(2.0))
                         .problems())
-                .anyMatch(problem -> problem.startsWith("Absolute load would be") || problem.startsWith("Mass air flow"));
+                .noneMatch(problem -> problem.startsWith("Absolute load"));
+        assertThat(Drive.read(
+                                Drive.csv(1).replace("MAF (g/s)", "MAF (lb/min)"),
+                                LogOptions.plain().withDisplacement(2.0))
+                        .problems())
+                .anyMatch(
+                        problem -> problem.startsWith("Absolute load would be") || problem.startsWith("Mass air flow"));
     }
 
     private static State only(LogReading log, Kind kind) {
         List<State> states =
                 log.states().stream().filter(state -> state.kind() == kind).toList();
-        assertThat(states).as("%s in %s", kind, log.states().stream().map(State::kind).toList()).hasSize(1);
+        assertThat(states)
+                .as("%s in %s", kind, log.states().stream().map(State::kind).toList())
+                .hasSize(1);
         return states.get(0);
     }
 
