@@ -5,8 +5,10 @@ import static java.nio.file.StandardCopyOption.ATOMIC_MOVE;
 import static java.util.concurrent.TimeUnit.SECONDS;
 
 import java.io.BufferedInputStream;
+import java.io.File;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.net.URL;
 import java.nio.file.DirectoryNotEmptyException;
 import java.nio.file.FileAlreadyExistsException;
@@ -83,7 +85,7 @@ final class Engine {
 
     private static String fingerprint(URL archive) throws IOException {
         try (DigestInputStream in = new DigestInputStream(archive.openStream(), MessageDigest.getInstance("SHA-256"))) {
-            in.transferTo(java.io.OutputStream.nullOutputStream());
+            in.transferTo(OutputStream.nullOutputStream());
             return HexFormat.of().formatHex(in.getMessageDigest().digest()).substring(0, 16);
         } catch (NoSuchAlgorithmException e) {
             throw new IllegalStateException(e);
@@ -201,8 +203,8 @@ final class Engine {
         return "root".equals(System.getProperty("user.name")) && Files.exists(Path.of("/proc/self/ns/user"));
     }
 
-    private static java.io.File nothing() {
-        return new java.io.File(System.getProperty("os.name").startsWith("Windows") ? "NUL" : "/dev/null");
+    private static File nothing() {
+        return new File(System.getProperty("os.name").startsWith("Windows") ? "NUL" : "/dev/null");
     }
 
     /** Whether this process is a PostgreSQL server that serves that data folder. */

@@ -59,8 +59,8 @@ public class ApiKeys {
         Person by = people.me();
         var key = keys.saveAndFlush(new Key(
                 plain, Secrets.digest(secret), secret.substring(secret.length() - 4), clock.instant(), by.id()));
-        events.publishEvent(new Happened(
-                "key made", by.name() + " made the API key " + plain + ".", Map.of("key", key.id())));
+        events.publishEvent(
+                new Happened("key made", by.name() + " made the API key " + plain + ".", Map.of("key", key.id())));
         return secret;
     }
 
@@ -88,8 +88,8 @@ public class ApiKeys {
         Person by = people.me();
         key.retire(clock.instant(), by.id());
         keys.saveAndFlush(key);
-        events.publishEvent(new Happened(
-                "key retired", by.name() + " retired the API key " + key.name() + ".", Map.of("key", id)));
+        events.publishEvent(
+                new Happened("key retired", by.name() + " retired the API key " + key.name() + ".", Map.of("key", id)));
     }
 
     /** The badge of a program that shows this key: it acts in the name of the person who made the key. */

@@ -11,7 +11,11 @@ import org.springframework.security.core.authority.AuthorityUtils;
  * What a session knows of its person: the roles of this session, when it began, the terminal it is bound to (PIN sessions
  * only) and the generation of the person's secrets, which ends the session when a password, PIN or role changes.
  */
-public record Badge(Person person, int generation, Instant since, @Nullable Long terminal) implements Serializable {
+public record Badge(
+        Person person,
+        int generation,
+        Instant since,
+        @Nullable Long terminal) implements Serializable {
 
     /** Whether this is a PIN session at a bay terminal. */
     public boolean bay() {

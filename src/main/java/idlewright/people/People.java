@@ -143,7 +143,9 @@ public class People {
         String plain = plainSignIn(signIn);
         if (!plain.matches("[a-z0-9][a-z0-9._-]{1,39}")) {
             problems.put("signIn", "Use 2 to 40 small letters a-z, digits, dots or dashes.");
-        } else if (accounts.findBySignIn(plain).filter(other -> !other.id().equals(whose)).isPresent()) {
+        } else if (accounts.findBySignIn(plain)
+                .filter(other -> !other.id().equals(whose))
+                .isPresent()) {
             problems.put("signIn", "Somebody has this sign-in name already. Choose another.");
         }
         return plain;

@@ -180,7 +180,11 @@ public class Shops {
         clash(clashes, "currency", yours.currency(), theirs.currency());
         clash(clashes, "time zone", yours.zone(), theirs.zone());
         clash(clashes, "units", yours.metric() ? "metric" : "US", theirs.metric() ? "metric" : "US");
-        clash(clashes, "language", yours.locale().toLanguageTag(), theirs.locale().toLanguageTag());
+        clash(
+                clashes,
+                "language",
+                yours.locale().toLanguageTag(),
+                theirs.locale().toLanguageTag());
         clash(clashes, "paper", yourSheet.word(), now.sheet().word());
         return clashes;
     }

@@ -69,7 +69,8 @@ public class SignIns {
         count("person " + person, where);
         Optional<Account> account =
                 accounts.findById(person).filter(known -> !known.retired() && known.has(Role.TECHNICIAN));
-        boolean right = secrets.matchesPin(pin, account.flatMap(Account::pinHash).orElse(null));
+        boolean right =
+                secrets.matchesPin(pin, account.flatMap(Account::pinHash).orElse(null));
         if (account.isEmpty() || !right) {
             throw refuse("person " + person, where, "This is not the right PIN. Try again.");
         }
@@ -96,13 +97,15 @@ public class SignIns {
     }
 
     private void tell(Person who, String by, String where) {
-        people.as(who, () -> transaction.execute(status -> {
-            events.publishEvent(new Happened(
-                    "signed in",
-                    who.name() + " signed in with " + by + ".",
-                    Map.of("person", who.id(), "where", where)));
-            return true;
-        }));
+        people.as(
+                who,
+                () -> transaction.execute(status -> {
+                    events.publishEvent(new Happened(
+                            "signed in",
+                            who.name() + " signed in with " + by + ".",
+                            Map.of("person", who.id(), "where", where)));
+                    return true;
+                }));
     }
 
     /** What was typed must not be able to forge a line of the log. */

@@ -99,7 +99,8 @@ public class Staff {
         Set<Role> newRoles = roles == null ? Set.of() : Set.copyOf(roles);
         if (newRoles.isEmpty()) {
             problems.put("roles", "Say what this person does here, or retire the person.");
-        } else if (!newRoles.equals(Set.of(Role.TECHNICIAN)) && account.passwordHash().isEmpty()) {
+        } else if (!newRoles.equals(Set.of(Role.TECHNICIAN))
+                && account.passwordHash().isEmpty()) {
             problems.put("roles", "Give " + account.name() + " a password first: only a technician can do without.");
         }
         if (account.has(Role.OWNER) && !newRoles.contains(Role.OWNER) && accounts.owners() == 1) {

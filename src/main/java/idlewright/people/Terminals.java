@@ -29,8 +29,7 @@ public class Terminals {
     private final ApplicationEventPublisher events;
     private final LoadingCache<Long, Boolean> inUse;
 
-    Terminals(
-            BayTerminals terminals, People people, JdbcClient jdbc, Clock clock, ApplicationEventPublisher events) {
+    Terminals(BayTerminals terminals, People people, JdbcClient jdbc, Clock clock, ApplicationEventPublisher events) {
         this.terminals = terminals;
         this.people = people;
         this.jdbc = jdbc;
@@ -54,8 +53,7 @@ public class Terminals {
         }
         String token = Secrets.random();
         Person by = people.me();
-        var terminal =
-                terminals.saveAndFlush(new BayTerminal(plain, Secrets.digest(token), clock.instant(), by.id()));
+        var terminal = terminals.saveAndFlush(new BayTerminal(plain, Secrets.digest(token), clock.instant(), by.id()));
         events.publishEvent(new Happened(
                 "terminal enrolled",
                 by.name() + " enrolled the terminal " + plain + ".",

@@ -60,8 +60,7 @@ public class Browser {
             all.addAll(java.util.List.of("submission", UUID.randomUUID().toString()));
         }
         all.addAll(java.util.List.of("_csrf", token));
-        return send(
-                HttpMethod.POST, path, new String[] {"Sec-Fetch-Site", "same-origin"}, all.toArray(String[]::new));
+        return send(HttpMethod.POST, path, new String[] {"Sec-Fetch-Site", "same-origin"}, all.toArray(String[]::new));
     }
 
     /** Sends exactly this. */

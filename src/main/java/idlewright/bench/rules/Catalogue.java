@@ -2,6 +2,7 @@ package idlewright.bench.rules;
 
 import idlewright.reference.units.Dimension;
 import idlewright.reference.units.Unit;
+import idlewright.reference.verdict.Ground;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
@@ -54,12 +55,18 @@ public final class Catalogue {
         this.procedures = procedures;
         this.answers = answers;
         answers.values().forEach(group -> place(Evidence.ASKED, "Customer", group));
-        procedures.values().forEach(procedure -> procedure.groups().forEach(group -> place(
-                procedure.key(), procedure.name(), group)));
+        procedures
+                .values()
+                .forEach(procedure ->
+                        procedure.groups().forEach(group -> place(procedure.key(), procedure.name(), group)));
         check();
     }
 
-    /** @throws Refusal naming file, entry and key that do not fit */
+    /**
+     * Reads the files.
+     *
+     * @throws Refusal naming file, entry and key that do not fit
+     */
     public static Catalogue load() {
         Map<String, Cause> causes = read("causes.yaml", Catalogue::causes);
         var answers = new LinkedHashMap<String, OutcomeGroup>();
@@ -103,7 +110,8 @@ public final class Catalogue {
 
     /** The name of an outcome in the list of evidence; empty where the catalogue no longer has it. */
     public Optional<String> outcomeWords(String outcome) {
-        return Optional.ofNullable(places.get(outcome)).map(place -> place.outcome().words());
+        return Optional.ofNullable(places.get(outcome))
+                .map(place -> place.outcome().words());
     }
 
     /**
@@ -164,24 +172,30 @@ public final class Catalogue {
     }
 
     private static void known(String who, Set<String> named, Set<String> known) {
-        named.stream().filter(name -> !known.contains(name)).sorted().findFirst().ifPresent(name -> {
-            throw new Refusal(who + " names '" + name + "', which is not in the catalogue.");
-        });
+        named.stream()
+                .filter(name -> !known.contains(name))
+                .sorted()
+                .findFirst()
+                .ifPresent(name -> {
+                    throw new Refusal(who + " names '" + name + "', which is not in the catalogue.");
+                });
     }
 
     private static Map<String, Cause> causes(DataNode file) {
-        return byKey(file.each("causes", named -> {
-            DataNode node = named.node();
-            return new Cause(
-                    named.key(),
-                    node.text("system"),
-                    node.text("name"),
-                    node.text("plain"),
-                    node.text("remedy"),
-                    node.optionalText("part").orElse(""),
-                    node.words("needs", Trait.class),
-                    commonness(node));
-        }), Cause::key);
+        return byKey(
+                file.each("causes", named -> {
+                    DataNode node = named.node();
+                    return new Cause(
+                            named.key(),
+                            node.text("system"),
+                            node.text("name"),
+                            node.text("plain"),
+                            node.text("remedy"),
+                            node.optionalText("part").orElse(""),
+                            node.words("needs", Trait.class),
+                            commonness(node));
+                }),
+                Cause::key);
     }
 
     private static Map<String, Commonness> commonness(DataNode node) {
@@ -198,18 +212,25 @@ public final class Catalogue {
         Map<String, Question> questions =
                 byKey(file.each("questions", named -> question(named, answers)), Question::key);
         List<Question> always = chosen(file, "always", questions);
-        return byKey(file.each("kinds", named -> {
-            DataNode node = named.node();
-            return new SymptomKind(
-                    named.key(), node.text("name"), node.text("meaning"), always, chosen(node, "ask", questions));
-        }), SymptomKind::key);
+        return byKey(
+                file.each("kinds", named -> {
+                    DataNode node = named.node();
+                    return new SymptomKind(
+                            named.key(),
+                            node.text("name"),
+                            node.text("meaning"),
+                            always,
+                            chosen(node, "ask", questions));
+                }),
+                SymptomKind::key);
     }
 
     private static List<Question> chosen(DataNode node, String key, Map<String, Question> questions) {
         return node.texts(key).stream()
                 .map(each -> {
                     Question question = questions.get(each);
-                    if (question == null) throw node.refusal("'" + key + "' names '" + each + "', which is no question");
+                    if (question == null)
+                        throw node.refusal("'" + key + "' names '" + each + "', which is no question");
                     return question;
                 })
                 .toList();
@@ -263,7 +284,8 @@ public final class Catalogue {
         var points = new LinkedHashMap<String, Point>();
         for (Point point : node.each("points", Catalogue::point)) points.put(point.key(), point);
         for (Point point : points.values()) {
-            if (point.derivation() != null) known(named.node().place(), Set.copyOf(point.derivation().of()), points.keySet());
+            if (point.derivation() != null)
+                known(named.node().place(), Set.copyOf(point.derivation().of()), points.keySet());
         }
         return new Procedure(
                 named.key(),
@@ -302,9 +324,10 @@ public final class Catalogue {
         String when = node.text("when");
         try {
             Rule rule = when.startsWith("otherwise ")
-                    ? Rule.otherwise(Stream.of(when.substring("otherwise ".length()).split(" "))
-                            .map(point -> pointNamed(point, points).key())
-                            .collect(Collectors.toSet()))
+                    ? Rule.otherwise(
+                            Stream.of(when.substring("otherwise ".length()).split(" "))
+                                    .map(point -> pointNamed(point, points).key())
+                                    .collect(Collectors.toSet()))
                     : Rule.parse(when, point -> pointNamed(point, points));
             return new Outcome(named.key(), node.text("words"), node.neededNumber("usual"), speaks(node), rule);
         } catch (Refusal refusal) {
@@ -321,8 +344,10 @@ public final class Catalogue {
     private static Point point(DataNode.Named named) {
         DataNode node = named.node();
         List<Unit> units = node.units("units");
-        List<Choice> choices = node.each("choices", choice -> new Choice(
-                choice.key(), choice.node().text("words"), choice.node().yesOrNo("good")));
+        List<Choice> choices = node.each(
+                "choices",
+                choice -> new Choice(
+                        choice.key(), choice.node().text("words"), choice.node().yesOrNo("good")));
         boolean series = Boolean.TRUE.equals(node.yesOrNo("series"));
         boolean codes = Boolean.TRUE.equals(node.yesOrNo("codes"));
         Point.Kind kind = series

@@ -43,7 +43,9 @@ public record Causes(Catalogue catalogue) {
      * @throws Refusal if the symptom kind is not in the catalogue
      */
     public Ranking rank(String symptomKind, Collection<Evidence> evidence, Learned learned, VehicleFacts vehicle) {
-        catalogue.symptomKind(symptomKind).orElseThrow(() -> new Refusal("There is no symptom kind '" + symptomKind + "'."));
+        if (catalogue.symptomKind(symptomKind).isEmpty()) {
+            throw new Refusal("There is no symptom kind '" + symptomKind + "'.");
+        }
         List<Placed> counted = counted(symptomKind, evidence);
         List<Cause> possible = catalogue.causes().stream()
                 .filter(cause -> vehicle.mayHave(cause.needs()))
@@ -51,22 +53,20 @@ public record Causes(Catalogue catalogue) {
         Map<Cause, Double> prior = prior(symptomKind, possible, learned);
 
         var logs = new LinkedHashMap<Cause, Double>();
-        for (Cause cause : possible) {
-            double log = Math.log(prior.get(cause));
-            for (Placed each : counted) log += Math.log(each.factor(cause));
-            logs.put(cause, log);
-        }
-        double most = logs.values().stream().mapToDouble(Double::doubleValue).max().orElseThrow();
-        double sum = logs.values().stream().mapToDouble(log -> Math.exp(log - most)).sum();
+        prior.forEach((cause, probability) -> logs.put(
+                cause,
+                Math.log(probability)
+                        + counted.stream()
+                                .mapToDouble(each -> Math.log(each.factor(cause)))
+                                .sum()));
+        double most =
+                logs.values().stream().mapToDouble(Double::doubleValue).max().orElseThrow();
+        double sum =
+                logs.values().stream().mapToDouble(log -> Math.exp(log - most)).sum();
 
-        List<RankedCause> ranked = possible.stream()
-                .map(cause -> new RankedCause(
-                        cause,
-                        Math.exp(logs.get(cause) - most) / sum,
-                        cause.commonnessFor(symptomKind),
-                        learned.proved(cause.key()),
-                        lines(cause, counted, true),
-                        lines(cause, counted, false)))
+        List<RankedCause> ranked = logs.entrySet().stream()
+                .map(entry ->
+                        ranked(entry.getKey(), Math.exp(entry.getValue() - most) / sum, symptomKind, counted, learned))
                 .sorted(Comparator.comparingDouble(RankedCause::probability)
                         .reversed()
                         .thenComparing(each -> each.cause().key()))
@@ -79,18 +79,32 @@ public record Causes(Catalogue catalogue) {
                 remarks(ranked, counted, contradictions, evidence));
     }
 
+    private static RankedCause ranked(
+            Cause cause, double probability, String symptomKind, List<Placed> counted, Learned learned) {
+        return new RankedCause(
+                cause,
+                probability,
+                cause.commonnessFor(symptomKind),
+                learned.proved(cause.key()),
+                lines(cause, counted, true),
+                lines(cause, counted, false));
+    }
+
     /** Probability of each cause before any test: judgement, and what was proved here as further cases. */
     private Map<Cause, Double> prior(String symptomKind, List<Cause> possible, Learned learned) {
         double weights = possible.stream()
                 .filter(cause -> !cause.isSomethingElse())
                 .mapToDouble(cause -> cause.commonnessFor(symptomKind).weight())
                 .sum();
-        double cases = possible.stream().mapToInt(cause -> learned.proved(cause.key())).sum();
+        double cases =
+                possible.stream().mapToInt(cause -> learned.proved(cause.key())).sum();
         var prior = new LinkedHashMap<Cause, Double>();
         for (Cause cause : possible) {
             double judged = cause.isSomethingElse()
                     ? SHARE_OF_SOMETHING_ELSE
-                    : (1 - SHARE_OF_SOMETHING_ELSE) * cause.commonnessFor(symptomKind).weight() / weights;
+                    : (1 - SHARE_OF_SOMETHING_ELSE)
+                            * cause.commonnessFor(symptomKind).weight()
+                            / weights;
             prior.put(
                     cause,
                     (Learned.JUDGEMENT_IS_WORTH * judged + learned.proved(cause.key()))
@@ -101,13 +115,14 @@ public record Causes(Catalogue catalogue) {
 
     private List<Placed> counted(String symptomKind, Collection<Evidence> evidence) {
         var latest = new TreeMap<String, Placed>();
-        Comparator<Placed> byAge = Comparator.comparing((Placed each) -> each.evidence().taken())
+        Comparator<Placed> byAge = Comparator.comparing(
+                        (Placed each) -> each.evidence().taken())
                 .thenComparing(each -> each.evidence().outcome());
         for (Evidence each : evidence) {
-            catalogue.placeOf(each).ifPresent(place -> latest.merge(
-                    place.groupKey(),
-                    new Placed(each, place),
-                    (a, b) -> byAge.compare(a, b) >= 0 ? a : b));
+            catalogue
+                    .placeOf(each)
+                    .ifPresent(place -> latest.merge(
+                            place.groupKey(), new Placed(each, place), (a, b) -> byAge.compare(a, b) >= 0 ? a : b));
         }
         Set<String> spoke = Set.copyOf(latest.keySet());
         return latest.values().stream()
@@ -124,7 +139,8 @@ public record Causes(Catalogue catalogue) {
                     Speaks speaks = Speaks.ofFactor(factor);
                     return new EvidenceLine(each.evidence(), speaks, factor, each.words() + ": " + speaks.words());
                 })
-                .filter(line -> speakingFor ? line.speaks().isFor() : line.speaks().isAgainst())
+                .filter(line ->
+                        speakingFor ? line.speaks().isFor() : line.speaks().isAgainst())
                 .sorted(Comparator.comparingDouble((EvidenceLine line) -> -Math.abs(Math.log(line.factor())))
                         .thenComparing(EvidenceLine::words))
                 .toList();
@@ -170,15 +186,17 @@ public record Causes(Catalogue catalogue) {
         Set<String> procedures =
                 counted.stream().map(each -> each.place().procedure()).collect(Collectors.toSet());
         if (procedures.isEmpty() || procedures.equals(Set.of(Evidence.ASKED))) {
-            remarks.add(procedures.isEmpty()
-                    ? "Nothing is tested yet: this order is only how common each cause is for this symptom, as judgement."
-                    : "Nothing is tested yet: this order rests on judgement and on the customer's answers.");
+            remarks.add(
+                    procedures.isEmpty()
+                            ? "Nothing is tested yet: this order is only how common each cause is for this symptom, as judgement."
+                            : "Nothing is tested yet: this order rests on judgement and on the customer's answers.");
         } else {
             if (!procedures.contains("reproduce")) {
                 remarks.add("The complaint has not been reproduced: nobody has yet seen what a repair must end.");
             }
             if (!procedures.contains("codes")) {
-                remarks.add("Codes and freeze frames have not been read: they are lost as soon as someone clears them.");
+                remarks.add(
+                        "Codes and freeze frames have not been read: they are lost as soon as someone clears them.");
             }
         }
         remarks.addAll(contradictions);
@@ -189,8 +207,8 @@ public record Causes(Catalogue catalogue) {
         } else if (ranked.size() > 1 && !procedures.isEmpty()) {
             RankedCause second = ranked.get(1);
             if (!second.cause().isSomethingElse() && first.probability() < 1.5 * second.probability()) {
-                remarks.add("\"" + first.cause().name() + "\" and \"" + second.cause().name()
-                        + "\" cannot be told apart yet.");
+                remarks.add("\"" + first.cause().name() + "\" and \""
+                        + second.cause().name() + "\" cannot be told apart yet.");
             }
         }
         long unknown = evidence.stream()

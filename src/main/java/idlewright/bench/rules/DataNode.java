@@ -75,7 +75,8 @@ final class DataNode {
         return Optional.of(String.valueOf(value).strip());
     }
 
-    @Nullable Double number(String key) {
+    @Nullable
+    Double number(String key) {
         Object value = take(key);
         if (value == null) return null;
         if (value instanceof Number number) return number.doubleValue();
@@ -88,7 +89,8 @@ final class DataNode {
         return number;
     }
 
-    @Nullable Boolean yesOrNo(String key) {
+    @Nullable
+    Boolean yesOrNo(String key) {
         Object value = take(key);
         if (value == null) return null;
         if (value instanceof Boolean answer) return answer;
@@ -104,7 +106,8 @@ final class DataNode {
         return List.of(String.valueOf(value).strip());
     }
 
-    @Nullable Range range(String key) {
+    @Nullable
+    Range range(String key) {
         Object value = take(key);
         if (value == null) return null;
         if (value instanceof List<?> list
@@ -137,7 +140,8 @@ final class DataNode {
         throw refusal("'" + key + "' does not know '" + word + "'");
     }
 
-    @Nullable DataNode child(String key) {
+    @Nullable
+    DataNode child(String key) {
         Object value = take(key);
         if (value == null) return null;
         if (value instanceof Map<?, ?> map) return new DataNode(place + " > " + key, map);

@@ -27,7 +27,8 @@ public sealed interface Entry {
         if (!Double.isFinite(typed)) return new Refused(point.label() + ": type a plain number.");
         if (unit.dimension() != point.unit().dimension()) {
             return new Refused(point.label() + " is read in "
-                    + String.join(" or ", point.units().stream().map(Unit::symbol).toList()) + ", not in "
+                    + String.join(
+                            " or ", point.units().stream().map(Unit::symbol).toList()) + ", not in "
                     + unit.symbol() + ".");
         }
         boolean reversed = probesReversed(point, typed, unit);
@@ -35,8 +36,9 @@ public sealed interface Entry {
         Range possible = point.possible();
         double inFirst = Judge.convert(value, unit, point.unit());
         if (possible != null && !possible.holds(inFirst)) {
-            return new Refused(Figures.of(typed, unit) + " cannot be: " + point.label().toLowerCase(java.util.Locale.ROOT)
-                    + " lies between " + words(possible, " and ", point.unit(), unit) + ". Check the figure and the unit.");
+            return new Refused(Figures.of(typed, unit) + " cannot be: "
+                    + point.label().toLowerCase(java.util.Locale.ROOT) + " lies between "
+                    + words(possible, " and ", point.unit(), unit) + ". Check the figure and the unit.");
         }
         Range usual = point.usual();
         if (usual != null && !usual.holds(inFirst)) {

@@ -1,6 +1,7 @@
 package idlewright.bench.rules;
 
 import idlewright.reference.units.Unit;
+import idlewright.reference.verdict.Verdict;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 

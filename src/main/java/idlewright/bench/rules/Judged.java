@@ -1,5 +1,6 @@
 package idlewright.bench.rules;
 
+import idlewright.reference.verdict.Verdict;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -8,7 +9,12 @@ import org.jspecify.annotations.Nullable;
  * @param uncertainty expanded uncertainty in the reading's own unit; 0 where the meter's accuracy is not known
  * @param limit the limit it was held against, or null where there was none
  */
-public record Judged(Verdict verdict, Side side, double uncertainty, @Nullable Limit limit, String reason) {
+public record Judged(
+        Verdict verdict,
+        Side side,
+        double uncertainty,
+        @Nullable Limit limit,
+        String reason) {
 
     static Judged notJudged(String reason) {
         return new Judged(Verdict.NOT_JUDGED, Side.NONE, 0, null, reason);

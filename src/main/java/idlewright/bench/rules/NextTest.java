@@ -91,9 +91,11 @@ public record NextTest(Catalogue catalogue) {
             }
         }
         ready.sort(Comparator.comparingInt((Suggestion each) -> rank(each.procedure()))
-                .thenComparing(Comparator.comparingDouble(Suggestion::bitsPerMinute).reversed())
+                .thenComparing(
+                        Comparator.comparingDouble(Suggestion::bitsPerMinute).reversed())
                 .thenComparing(each -> each.procedure().key()));
-        waiting.sort(Comparator.comparingDouble((Waiting each) -> -each.bits() / each.procedure().minutes())
+        waiting.sort(Comparator.comparingDouble(
+                        (Waiting each) -> -each.bits() / each.procedure().minutes())
                 .thenComparing(each -> each.procedure().key()));
         return new Plan(ready, waiting);
     }
@@ -124,9 +126,12 @@ public record NextTest(Catalogue catalogue) {
      * procedure are independent once the cause is known.
      */
     static double bits(List<RankedCause> causes, List<OutcomeGroup> groups) {
-        double combinations = groups.stream().mapToDouble(group -> group.outcomes().size()).reduce(1, (a, b) -> a * b);
+        double combinations =
+                groups.stream().mapToDouble(group -> group.outcomes().size()).reduce(1, (a, b) -> a * b);
         if (combinations > MOST_COMBINATIONS) {
-            return groups.stream().mapToDouble(group -> bits(causes, List.of(group))).sum();
+            return groups.stream()
+                    .mapToDouble(group -> bits(causes, List.of(group)))
+                    .sum();
         }
         var outcomeGivenCause = new ArrayList<double[]>();
         for (RankedCause cause : causes) {
@@ -136,7 +141,8 @@ public record NextTest(Catalogue catalogue) {
                 int at = 0;
                 for (double before : row) {
                     for (Outcome outcome : group.outcomes()) {
-                        wider[at++] = before * group.probability(outcome, cause.cause().key());
+                        wider[at++] = before
+                                * group.probability(outcome, cause.cause().key());
                     }
                 }
                 row = wider;
@@ -174,12 +180,13 @@ public record NextTest(Catalogue catalogue) {
             }
             default -> {}
         }
-        List<RankedCause> known =
-                ranking.causes().stream().filter(each -> !each.cause().isSomethingElse()).toList();
+        List<RankedCause> known = ranking.causes().stream()
+                .filter(each -> !each.cause().isSomethingElse())
+                .toList();
         RankedCause first = known.get(0);
         if (known.size() > 1 && distance(open, first, known.get(1)) >= APART) {
-            return "Tells \"" + first.cause().name() + "\" from \"" + known.get(1).cause().name()
-                    + "\", the two likeliest causes, in " + minutes + ".";
+            return "Tells \"" + first.cause().name() + "\" from \""
+                    + known.get(1).cause().name() + "\", the two likeliest causes, in " + minutes + ".";
         }
         Map<RankedCause, Double> share = new HashMap<>();
         for (RankedCause each : known) share.put(each, each.probability() * againstTheRest(open, each, ranking));
@@ -200,8 +207,10 @@ public record NextTest(Catalogue catalogue) {
     private static double distance(List<OutcomeGroup> groups, RankedCause one, RankedCause other) {
         return groups.stream()
                 .mapToDouble(group -> group.outcomes().stream()
-                                .mapToDouble(outcome -> Math.abs(group.probability(outcome, one.cause().key())
-                                        - group.probability(outcome, other.cause().key())))
+                                .mapToDouble(outcome -> Math.abs(
+                                        group.probability(outcome, one.cause().key())
+                                                - group.probability(
+                                                        outcome, other.cause().key())))
                                 .sum()
                         / 2)
                 .max()
@@ -210,15 +219,19 @@ public record NextTest(Catalogue catalogue) {
 
     private static double againstTheRest(List<OutcomeGroup> groups, RankedCause one, Ranking ranking) {
         List<RankedCause> rest =
-                ranking.causes().stream().filter(each -> each != one).collect(Collectors.toList());
+                ranking.causes().stream().filter(each -> !each.equals(one)).collect(Collectors.toList());
         double weight = rest.stream().mapToDouble(RankedCause::probability).sum();
         if (weight <= 0) return 0;
         return groups.stream()
                 .mapToDouble(group -> group.outcomes().stream()
-                                .mapToDouble(outcome -> Math.abs(group.probability(outcome, one.cause().key())
+                                .mapToDouble(outcome -> Math.abs(group.probability(
+                                                outcome, one.cause().key())
                                         - rest.stream()
                                                         .mapToDouble(each -> each.probability()
-                                                                * group.probability(outcome, each.cause().key()))
+                                                                * group.probability(
+                                                                        outcome,
+                                                                        each.cause()
+                                                                                .key()))
                                                         .sum()
                                                 / weight))
                                 .sum()

@@ -10,8 +10,7 @@ import java.util.Set;
  * @param toldBy keys of groups that tell the same thing better; where one of them spoke, this one counts nothing
  * @param silentFor symptom kinds for which it says nothing new
  */
-public record OutcomeGroup(
-        String key, String name, List<Outcome> outcomes, Set<String> toldBy, Set<String> silentFor) {
+public record OutcomeGroup(String key, String name, List<Outcome> outcomes, Set<String> toldBy, Set<String> silentFor) {
 
     public OutcomeGroup {
         outcomes = List.copyOf(outcomes);

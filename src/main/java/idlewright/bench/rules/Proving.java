@@ -1,5 +1,6 @@
 package idlewright.bench.rules;
 
+import idlewright.reference.verdict.Verdict;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -72,23 +73,25 @@ public final class Proving {
         for (Pair pair : pairs) {
             boolean wasOutside = verdict(pair.before()) == Verdict.OUTSIDE;
             switch (verdict(pair.after())) {
-                case OUTSIDE -> reasons.add(pair.label()
-                        + (wasOutside ? " is still " : " was in order and is now ")
-                        + (pair.after().value() == null ? "not good: " : "outside: ")
-                        + change(pair)
-                        + ".");
+                case OUTSIDE ->
+                    reasons.add(pair.label()
+                            + (wasOutside ? " is still " : " was in order and is now ")
+                            + (pair.after().value() == null ? "not good: " : "outside: ")
+                            + change(pair)
+                            + ".");
                 case TOO_CLOSE -> {
                     if (wasOutside) reasons.add(pair.label() + " is now too close to call: " + change(pair) + ".");
                 }
                 case NOT_JUDGED -> {
-                    if (wasOutside) reasons.add(pair.label() + " is not judged after the repair: " + change(pair) + ".");
+                    if (wasOutside)
+                        reasons.add(pair.label() + " is not judged after the repair: " + change(pair) + ".");
                 }
                 case WITHIN -> {}
             }
         }
         for (PointResult outside : before.result().points()) {
             if (outside.judged().verdict() == Verdict.OUTSIDE
-                    && pairs.stream().noneMatch(pair -> pair.before() == outside)) {
+                    && pairs.stream().noneMatch(pair -> pair.before().equals(outside))) {
                 reasons.add(outside.label() + " was outside before and was not read again.");
             }
         }

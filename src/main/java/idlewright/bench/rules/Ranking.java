@@ -59,7 +59,8 @@ public record Ranking(String symptomKind, List<RankedCause> causes, Confidence c
                             : judged.words() + " for this symptom (judgement)";
             return provedHere == 0
                     ? judgement
-                    : judgement + "; from " + provedHere + (provedHere == 1 ? " proved case here" : " proved cases here");
+                    : judgement + "; from " + provedHere
+                            + (provedHere == 1 ? " proved case here" : " proved cases here");
         }
 
         /** "62 %", "under 1 %". */

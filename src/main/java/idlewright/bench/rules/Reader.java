@@ -1,6 +1,10 @@
 package idlewright.bench.rules;
 
+import idlewright.reference.air.Airflow;
+import idlewright.reference.air.Atmosphere;
+import idlewright.reference.air.Engine;
 import idlewright.reference.units.Unit;
+import idlewright.reference.verdict.Verdict;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -14,10 +18,8 @@ import java.util.stream.Collectors;
 
 /** Reads one test: every reading with its verdict, what follows by calculation, and what it all shows. */
 final class Reader {
-    /** Dry air at 25 degC and 101.325 kPa, the standard of SAE J1979 absolute load. */
-    private static final double STANDARD_AIR_GRAMS_PER_LITRE = 1.184;
-
-    private static final double STANDARD_PRESSURE_KPA = 101.325;
+    /** Stands in where the number is not on file: it cancels out of the absolute load. */
+    private static final int USUAL_CYLINDERS = 4;
 
     private final Procedure procedure;
     private final VehicleFacts vehicle;
@@ -33,7 +35,9 @@ final class Reader {
 
     TestResult read(Readings readings) {
         for (String point : readings.points()) {
-            procedure.point(point).orElseThrow(() -> new Refusal(procedure.name() + " has no reading '" + point + "'."));
+            if (procedure.point(point).isEmpty()) {
+                throw new Refusal(procedure.name() + " has no reading '" + point + "'.");
+            }
         }
         var missing = new ArrayList<String>();
         for (Point point : procedure.points()) {
@@ -58,12 +62,11 @@ final class Reader {
 
     private List<String> missing(Point point, List<Readings.Raw> taken) {
         if (point.optional() || point.assumed() != null) return List.of();
-        Integer places =
-                switch (point.per()) {
-                    case ONCE -> Integer.valueOf(0);
-                    case BANK -> vehicle.banks();
-                    case CYLINDER -> vehicle.cylinders();
-                };
+        Integer places = switch (point.per()) {
+            case ONCE -> Integer.valueOf(0);
+            case BANK -> vehicle.banks();
+            case CYLINDER -> vehicle.cylinders();
+        };
         if (places == null || places < 1) return taken.isEmpty() ? List.of(point.label()) : List.of();
         Set<Integer> seen = taken.stream().map(Readings.Raw::place).collect(Collectors.toSet());
         var missing = new ArrayList<String>();
@@ -83,7 +86,8 @@ final class Reader {
                 value = -value;
                 remark = Entry.PROBES_REVERSED;
             }
-            return number(point, read.place(), value, read.unit(), read.accuracy().expanded(value), remark);
+            return number(
+                    point, read.place(), value, read.unit(), read.accuracy().expanded(value), remark);
         }
         return seen(point, (Readings.Seen) raw);
     }
@@ -103,15 +107,11 @@ final class Reader {
         Judged judged;
         switch (point.kind()) {
             case CHOICE -> {
-                List<Choice> picked = seen.what().stream()
-                        .map(key -> point.choice(key)
-                                .orElseThrow(() -> new Refusal(point.label() + " has no choice '" + key + "'.")))
-                        .toList();
-                shown = picked.stream().map(Choice::words).sorted().collect(Collectors.joining(", "));
-                Boolean good = picked.stream()
-                        .map(Choice::good)
-                        .reduce((a, b) -> a == null || b == null ? null : Boolean.valueOf(a && b))
-                        .orElse(null);
+                String key = seen.what().iterator().next();
+                Choice picked = point.choice(key)
+                        .orElseThrow(() -> new Refusal(point.label() + " has no choice '" + key + "'."));
+                shown = picked.words();
+                Boolean good = picked.good();
                 judged = good == null
                         ? Judged.notJudged("Not judged: neither good nor bad by itself.")
                         : Judged.seen(good, (good ? "Nothing wrong seen: " : "Seen: ") + shown + ".");
@@ -119,16 +119,21 @@ final class Reader {
             case SERIES -> {
                 shown = seen.what().isEmpty()
                         ? "smooth"
-                        : seen.what().stream().sorted().collect(Collectors.joining(", ")).replace('-', ' ');
+                        : seen.what().stream()
+                                .sorted()
+                                .collect(Collectors.joining(", "))
+                                .replace('-', ' ');
                 judged = Judged.seen(
-                        seen.what().isEmpty(), "The series is " + (seen.what().isEmpty() ? "smooth." : "not smooth: " + shown + "."));
+                        seen.what().isEmpty(),
+                        "The series is " + (seen.what().isEmpty() ? "smooth." : "not smooth: " + shown + "."));
             }
             case CODES -> {
                 shown = seen.what().isEmpty()
                         ? "no codes"
                         : seen.what().stream().sorted().collect(Collectors.joining(", "));
                 judged = Judged.seen(
-                        seen.what().isEmpty(), seen.what().isEmpty() ? "No codes stored." : "Codes stored: " + shown + ".");
+                        seen.what().isEmpty(),
+                        seen.what().isEmpty() ? "No codes stored." : "Codes stored: " + shown + ".");
             }
             default -> throw new Refusal(point.label() + " needs a number.");
         }
@@ -145,10 +150,7 @@ final class Reader {
         }
         if (arguments.stream().anyMatch(List::isEmpty)) return;
         Map<Integer, List<PointResult>> byPlace = new TreeMap<>();
-        Set<Integer> places = arguments.stream()
-                .max(Comparator.comparingInt(List::size))
-                .orElseThrow()
-                .stream()
+        Set<Integer> places = arguments.stream().max(Comparator.comparingInt(List::size)).orElseThrow().stream()
                 .map(PointResult::place)
                 .collect(Collectors.toSet());
         for (int place : places) {
@@ -159,7 +161,8 @@ final class Reader {
                     .toList();
             if (row.size() == arguments.size()) byPlace.put(place, row);
         }
-        byPlace.forEach((place, row) -> calculated(point, derivation, place, row).ifPresent(results::add));
+        byPlace.forEach(
+                (place, row) -> calculated(point, derivation, place, row).ifPresent(results::add));
     }
 
     private List<PointResult> numbersAt(String key) {
@@ -170,7 +173,8 @@ final class Reader {
 
     private PointResult gathered(Point point, Derivation.How how, List<PointResult> all) {
         Unit unit = all.get(0).point().unit();
-        double mean = all.stream().mapToDouble(each -> each.valueIn(unit)).average().orElseThrow();
+        double mean =
+                all.stream().mapToDouble(each -> each.valueIn(unit)).average().orElseThrow();
         Comparator<PointResult> byValue = Comparator.comparingDouble(each -> each.valueIn(unit));
         PointResult lowest = all.stream().min(byValue).orElseThrow();
         PointResult highest = all.stream().max(byValue).orElseThrow();
@@ -186,15 +190,16 @@ final class Reader {
                 double relative = Math.hypot(relative(lowest, unit), relative(highest, unit));
                 yield number(point, 0, share, Unit.PERCENT, share * relative, "lowest: " + named(lowest));
             }
-            case SPREAD, APART -> number(
-                    point, 0, high - low, point.unit(), both, "from " + named(lowest) + " to " + named(highest));
-            case FARTHEST_FROM_MEAN -> number(
-                    point,
-                    0,
-                    Math.abs(farthest.valueIn(unit) - mean),
-                    point.unit(),
-                    farthest.uncertaintyIn(unit),
-                    "farthest: " + named(farthest));
+            case SPREAD, APART ->
+                number(point, 0, high - low, point.unit(), both, "from " + named(lowest) + " to " + named(highest));
+            case FARTHEST_FROM_MEAN ->
+                number(
+                        point,
+                        0,
+                        Math.abs(farthest.valueIn(unit) - mean),
+                        point.unit(),
+                        farthest.uncertaintyIn(unit),
+                        "farthest: " + named(farthest));
             case HIGHEST -> number(point, 0, high, unit, highest.uncertaintyIn(unit), "at " + named(highest));
             default -> throw new Refusal(how + " does not gather readings.");
         };
@@ -221,7 +226,7 @@ final class Reader {
                 double relative = Math.hypot(relative(first, unit), relative(second, unit));
                 yield Optional.of(number(point, place, share, Unit.PERCENT, Math.abs(share) * relative, ""));
             }
-            case ABSOLUTE_LOAD -> load(point, place, first, second, STANDARD_PRESSURE_KPA);
+            case ABSOLUTE_LOAD -> load(point, place, first, second, Atmosphere.LOAD_REFERENCE.pressureKpa());
             case FILLING -> load(point, place, first, second, of.get(2).valueIn(Unit.KILOPASCAL));
             default -> throw new Refusal(derivation.how() + " gathers readings.");
         };
@@ -230,34 +235,32 @@ final class Reader {
     private PointResult combine(
             Point point, int place, Unit unit, PointResult first, PointResult second, DoubleBinaryOperator how) {
         double value = how.applyAsDouble(first.valueIn(unit), second.valueIn(unit));
-        return number(
-                point, place, value, unit, Math.hypot(first.uncertaintyIn(unit), second.uncertaintyIn(unit)), "");
+        return number(point, place, value, unit, Math.hypot(first.uncertaintyIn(unit), second.uncertaintyIn(unit)), "");
     }
 
     private PointResult difference(Point point, int place, Unit unit, PointResult first, PointResult second) {
         double value = first.valueIn(unit) - second.valueIn(unit);
         Accuracy accuracy = accuracies.get(first.point().key());
-        boolean oneMeter = accuracy != null
-                && accuracy.equals(accuracies.get(second.point().key()))
-                && unit == first.unit()
-                && unit == second.unit();
-        double uncertainty = oneMeter
+        boolean oneUnit = unit == first.unit() && unit == second.unit();
+        double uncertainty = accuracy != null
+                        && oneUnit
+                        && accuracy.equals(accuracies.get(second.point().key()))
                 ? accuracy.expandedDifference(value)
                 : Math.hypot(first.uncertaintyIn(unit), second.uncertaintyIn(unit));
         Unit shown = point.unit().dimension() == unit.dimension() ? unit : point.unit();
         return number(point, place, value, shown, uncertainty, "");
     }
 
-    /** Absolute load, SAE J1979: 100 x flow x 120 / (rpm x 1.184 x litres); four strokes. */
     private Optional<PointResult> load(Point point, int place, PointResult flow, PointResult rpm, double kilopascals) {
         Double litres = vehicle.displacementLitres();
         double turning = rpm.valueIn(Unit.RPM);
-        if (litres == null || litres <= 0 || turning <= 0 || kilopascals <= 0) return Optional.empty();
-        double percent = 100
-                * flow.valueIn(Unit.GRAM_PER_SECOND)
-                * 120
-                / (turning * STANDARD_AIR_GRAMS_PER_LITRE * litres)
-                * (STANDARD_PRESSURE_KPA / kilopascals);
+        if (litres == null || litres <= 0 || turning <= 0) return Optional.empty();
+        Integer cylinders = vehicle.cylinders();
+        double standard = Airflow.absoluteLoadPercent(
+                Engine.fourStroke(litres, cylinders == null ? USUAL_CYLINDERS : cylinders),
+                flow.valueIn(Unit.GRAM_PER_SECOND),
+                turning);
+        double percent = standard * Atmosphere.LOAD_REFERENCE.pressureKpa() / kilopascals;
         double relative = Math.hypot(relative(flow, Unit.GRAM_PER_SECOND), relative(rpm, Unit.RPM));
         return Optional.of(number(point, place, percent, Unit.PERCENT, percent * relative, ""));
     }
@@ -266,5 +269,4 @@ final class Reader {
         double value = Math.abs(result.valueIn(unit));
         return value == 0 ? 0 : result.uncertaintyIn(unit) / value;
     }
-
 }

@@ -1,5 +1,6 @@
 package idlewright.bench.rules;
 
+import idlewright.reference.verdict.Verdict;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
@@ -38,8 +39,9 @@ public final class Rule {
 
     /** Holds as soon as any of the points was taken; stands last in its group. */
     static Rule otherwise(Set<String> points) {
-        return new Rule("otherwise", result -> points.stream().anyMatch(point -> !result.at(point)
-                .isEmpty()));
+        return new Rule(
+                "otherwise",
+                result -> points.stream().anyMatch(point -> !result.at(point).isEmpty()));
     }
 
     /** @throws Refusal naming the clause that cannot be understood */
@@ -82,12 +84,15 @@ public final class Rule {
 
     private static Predicate<PointResult> asked(
             Point point, String verb, @org.jspecify.annotations.Nullable String of, String clause) {
-        boolean bare = Set.of("high", "low", "within", "outside", "taken", "smooth", "none").contains(verb);
+        boolean bare = Set.of("high", "low", "within", "outside", "taken", "smooth", "none")
+                .contains(verb);
         if (bare != (of == null)) throw new Refusal("the rule '" + clause + "' cannot be understood");
         String what = of == null ? "" : of;
         return switch (verb) {
-            case "high" -> result -> is(result, Verdict.OUTSIDE) && result.judged().side() == Side.HIGH;
-            case "low" -> result -> is(result, Verdict.OUTSIDE) && result.judged().side() == Side.LOW;
+            case "high" ->
+                result -> is(result, Verdict.OUTSIDE) && result.judged().side() == Side.HIGH;
+            case "low" ->
+                result -> is(result, Verdict.OUTSIDE) && result.judged().side() == Side.LOW;
             case "within" -> result -> is(result, Verdict.WITHIN);
             case "outside" -> result -> is(result, Verdict.OUTSIDE);
             case "taken" -> result -> true;
@@ -101,15 +106,20 @@ public final class Rule {
             }
             case "is" -> {
                 List<String> choices = List.of(what.split("\\|"));
-                choices.forEach(choice -> point.choice(choice)
-                        .orElseThrow(() -> new Refusal("the rule '" + clause + "' names '" + choice
-                                + "', which is no choice of " + point.key())));
+                choices.stream()
+                        .filter(choice -> point.choice(choice).isEmpty())
+                        .findFirst()
+                        .ifPresent(choice -> {
+                            throw new Refusal("the rule '" + clause + "' names '" + choice + "', which is no choice of "
+                                    + point.key());
+                        });
                 yield result -> result.seen().stream().anyMatch(choices::contains);
             }
             case "shows" -> {
                 List<String> marks = List.of(what.split("\\|"));
                 marks.forEach(mark -> {
-                    if (Arrays.stream(SeriesMark.values()).noneMatch(each -> word(each).equals(mark))) {
+                    if (Arrays.stream(SeriesMark.values())
+                            .noneMatch(each -> word(each).equals(mark))) {
                         throw new Refusal("the rule '" + clause + "' names '" + mark + "', which no series shows");
                     }
                 });
@@ -118,7 +128,8 @@ public final class Rule {
             case "smooth", "none" -> result -> result.seen().isEmpty();
             case "has" -> {
                 Pattern codes = Pattern.compile(what.replace("*", "[0-9A-F]*"));
-                yield result -> result.seen().stream().anyMatch(code -> codes.matcher(code).matches());
+                yield result -> result.seen().stream()
+                        .anyMatch(code -> codes.matcher(code).matches());
             }
             default -> throw new Refusal("the rule '" + clause + "' asks '" + verb + "', which nothing answers");
         };

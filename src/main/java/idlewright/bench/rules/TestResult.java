@@ -10,8 +10,7 @@ import java.util.List;
  * @param outcomes what can be told from them; at most one of each group
  * @param missing labels of readings still to take
  */
-public record TestResult(
-        Procedure procedure, List<PointResult> points, List<Outcome> outcomes, List<String> missing) {
+public record TestResult(Procedure procedure, List<PointResult> points, List<Outcome> outcomes, List<String> missing) {
 
     public TestResult {
         points = List.copyOf(points);

@@ -22,6 +22,7 @@ public interface Accounts extends Repository<Account, Long> {
     @Query("select a from Account a left join fetch a.roles order by lower(a.name), a.id")
     List<Account> byName();
 
-    @Query("select count(a) from Account a join a.roles r where r = idlewright.people.Role.OWNER and a.retiredAt is null")
+    @Query(
+            "select count(a) from Account a join a.roles r where r = idlewright.people.Role.OWNER and a.retiredAt is null")
     long owners();
 }

@@ -43,8 +43,7 @@ class BayCookie {
         }
     }
 
-    static void set(
-            String name, String value, Duration age, HttpServletRequest request, HttpServletResponse response) {
+    static void set(String name, String value, Duration age, HttpServletRequest request, HttpServletResponse response) {
         ResponseCookie cookie = ResponseCookie.from(name, value)
                 .httpOnly(true)
                 .secure(request.isSecure())

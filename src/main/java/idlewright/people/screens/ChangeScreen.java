@@ -26,10 +26,14 @@ class ChangeScreen {
 
     @GetMapping({"/bay/change", "/bay/technician"})
     String change(
-            @RequestParam @Nullable Long person, @RequestParam @Nullable String to, HttpServletRequest request, Model model) {
+            @RequestParam @Nullable Long person,
+            @RequestParam @Nullable String to,
+            HttpServletRequest request,
+            Model model) {
         var terminal = bay.terminal(request);
         if (terminal.isEmpty()) {
-            return "redirect:/sign-in" + LocalPath.of(to).map(path -> "?to=" + path).orElse("");
+            return "redirect:/sign-in"
+                    + LocalPath.of(to).map(path -> "?to=" + path).orElse("");
         }
         Ways.said(request.getSession(false)).ifPresent(said -> model.addAttribute("problems", said.problems()));
         var technicians = people.technicians();

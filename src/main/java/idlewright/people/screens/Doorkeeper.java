@@ -14,7 +14,6 @@ import java.lang.annotation.Annotation;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
-import org.jspecify.annotations.Nullable;
 import org.springframework.boot.webmvc.error.ErrorController;
 import org.springframework.core.annotation.AnnotatedElementUtils;
 import org.springframework.http.HttpStatus;
@@ -99,11 +98,14 @@ class Doorkeeper implements HandlerInterceptor, WebMvcConfigurer {
             return true;
         }
         boolean wrong = request.getHeader("Authorization") != null;
-        response.setHeader("WWW-Authenticate", "Bearer realm=\"idlewright\"" + (wrong ? ", error=\"invalid_token\"" : ""));
+        response.setHeader(
+                "WWW-Authenticate", "Bearer realm=\"idlewright\"" + (wrong ? ", error=\"invalid_token\"" : ""));
         ApiProblems.write(
                 response,
                 HttpStatus.UNAUTHORIZED,
-                wrong ? "This key is not known or was retired." : "Send a key: Authorization: Bearer followed by the key.");
+                wrong
+                        ? "This key is not known or was retired."
+                        : "Send a key: Authorization: Bearer followed by the key.");
         return false;
     }
 

@@ -147,8 +147,7 @@ class Doors {
         @Override
         public @Nullable Authentication authenticate(Authentication typed) {
             return typed instanceof PinFilter.Pin pin
-                    ? signIns.byPin(pin.terminal(), pin.person(), pin.digits())
-                            .authentication()
+                    ? signIns.byPin(pin.terminal(), pin.person(), pin.digits()).authentication()
                     : null;
         }
 

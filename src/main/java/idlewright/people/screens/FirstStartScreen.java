@@ -24,7 +24,10 @@ import org.springframework.web.bind.annotation.RequestParam;
 class FirstStartScreen {
 
     /** The owner as typed. */
-    record OwnerForm(@Nullable String owner, @Nullable String signIn, @Nullable String password) {}
+    record OwnerForm(
+            @Nullable String owner,
+            @Nullable String signIn,
+            @Nullable String password) {}
 
     private final FirstStart firstStart;
     private final Problems problems;
@@ -38,8 +41,7 @@ class FirstStartScreen {
     String form(@RequestParam @Nullable String token, HttpServletRequest request, Model model, Locale locale) {
         mustBePending();
         Ways.said(request.getSession(false)).ifPresent(said -> model.addAttribute("problems", said.problems()));
-        return show(
-                token, ShopForm.suggested(locale, ZoneId.systemDefault()), new OwnerForm(null, null, null), model);
+        return show(token, ShopForm.suggested(locale, ZoneId.systemDefault()), new OwnerForm(null, null, null), model);
     }
 
     @PostMapping
@@ -53,8 +55,7 @@ class FirstStartScreen {
             if (!firstStart.opens(token)) {
                 throw Refused.because("Open this page by the address that the program printed at its start.");
             }
-            firstStart.begin(
-                    token, form.toShop(), form.toSheet(), owner.owner(), owner.signIn(), owner.password());
+            firstStart.begin(token, form.toShop(), form.toSheet(), owner.owner(), owner.signIn(), owner.password());
             return "redirect:/sign-in";
         } catch (Refused no) {
             return problems.show(model, no, show(token, form, owner, model));

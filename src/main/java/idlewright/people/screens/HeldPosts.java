@@ -100,7 +100,8 @@ class HeldPosts implements AccessDeniedHandler {
         } else if (FORMS_OF_THE_DOOR.contains(path)) {
             again(path, request, response);
         } else if (sentByScript(request)) {
-            response.setStatus(people.signedIn().isPresent() ? HttpStatus.FORBIDDEN.value() : HttpStatus.UNAUTHORIZED.value());
+            response.setStatus(
+                    people.signedIn().isPresent() ? HttpStatus.FORBIDDEN.value() : HttpStatus.UNAUTHORIZED.value());
         } else {
             keep(path, request, response);
         }
@@ -123,13 +124,14 @@ class HeldPosts implements AccessDeniedHandler {
             go(request, response, ways.door(request, null));
             return;
         }
-        request.getSession()
-                .setAttribute(HELD, new Held(path, fields, files(request), clock.instant(), typedBy.get()));
+        request.getSession().setAttribute(HELD, new Held(path, fields, files(request), clock.instant(), typedBy.get()));
         go(request, response, me.isPresent() ? "/held" : ways.door(request, "/held"));
     }
 
     Optional<Held> held(@Nullable HttpSession session) {
-        return session != null && session.getAttribute(HELD) instanceof Held held ? Optional.of(held) : Optional.empty();
+        return session != null && session.getAttribute(HELD) instanceof Held held
+                ? Optional.of(held)
+                : Optional.empty();
     }
 
     boolean waitsFor(Person person, HttpSession session) {

@@ -30,7 +30,8 @@ class HeldScreen {
         }
         boolean mine = held.get().typedBy() == people.me().id();
         model.addAttribute("held", mine ? held.get() : null);
-        model.addAttribute("other", mine ? null : people.get(held.get().typedBy()).name());
+        model.addAttribute(
+                "other", mine ? null : people.get(held.get().typedBy()).name());
         return "people/held";
     }
 

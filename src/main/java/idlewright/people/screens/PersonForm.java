@@ -12,7 +12,10 @@ import org.jspecify.annotations.Nullable;
 
 /** A person as typed into a form; roles are the words of {@link Role}. */
 record PersonForm(
-        @Nullable String name, @Nullable String signIn, @Nullable List<String> roles, @Nullable Long version) {
+        @Nullable String name,
+        @Nullable String signIn,
+        @Nullable List<String> roles,
+        @Nullable Long version) {
 
     static PersonForm of(Staff.Colleague colleague) {
         return new PersonForm(

@@ -39,12 +39,18 @@ class PersonScreen {
 
     @PostMapping
     String change(
-            @PathVariable long id,
-            @ModelAttribute("form") PersonForm form,
-            Model model,
-            RedirectAttributes after) {
-        return done(id, model, after, "Kept.", () -> staff.change(
-                id, Objects.requireNonNullElse(form.version(), -1L), form.name(), form.signIn(), form.toRoles()));
+            @PathVariable long id, @ModelAttribute("form") PersonForm form, Model model, RedirectAttributes after) {
+        return done(
+                id,
+                model,
+                after,
+                "Kept.",
+                () -> staff.change(
+                        id,
+                        Objects.requireNonNullElse(form.version(), -1L),
+                        form.name(),
+                        form.signIn(),
+                        form.toRoles()));
     }
 
     @PostMapping("/password")

@@ -111,7 +111,8 @@ record ShopForm(
     static Map<String, String> zones() {
         var zones = new LinkedHashMap<String, String>();
         ZoneId.getAvailableZoneIds().stream()
-                .filter(id -> id.matches("(Africa|America|Antarctica|Asia|Atlantic|Australia|Europe|Indian|Pacific)/.*"))
+                .filter(id ->
+                        id.matches("(Africa|America|Antarctica|Asia|Atlantic|Australia|Europe|Indian|Pacific)/.*"))
                 .sorted()
                 .forEach(id -> zones.put(id, id.replace('_', ' ')));
         zones.put("UTC", "UTC");

@@ -40,7 +40,10 @@ class Ways {
     /** The door of this browser: the change by PIN at a bay terminal, the sign-in page elsewhere. */
     String door(HttpServletRequest request, @Nullable String to) {
         String door = bay.terminal(request).isPresent() ? "/bay/change" : "/sign-in";
-        return to == null ? door : door + "?to=" + UriUtils.encodeQueryParam(to, StandardCharsets.UTF_8).replace("&", "%26");
+        return to == null
+                ? door
+                : door + "?to="
+                        + UriUtils.encodeQueryParam(to, StandardCharsets.UTF_8).replace("&", "%26");
     }
 
     /** The form page again that was just sent, without its secrets. */
@@ -48,7 +51,8 @@ class Ways {
         var back = new StringBuilder(pin ? "/bay/change" : "/sign-in");
         LocalPath.of(request.getParameter("to"))
                 .ifPresent(to -> back.append("?to=")
-                        .append(UriUtils.encodeQueryParam(to, StandardCharsets.UTF_8).replace("&", "%26")));
+                        .append(UriUtils.encodeQueryParam(to, StandardCharsets.UTF_8)
+                                .replace("&", "%26")));
         String person = request.getParameter("person");
         if (pin && person != null && person.matches("[0-9]{1,18}")) {
             back.append(back.indexOf("?") < 0 ? "?person=" : "&person=").append(person);

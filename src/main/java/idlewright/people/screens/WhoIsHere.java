@@ -37,10 +37,6 @@ class WhoIsHere {
     private static Me me(Badge badge) {
         var person = badge.person();
         return new Me(
-                person.name(),
-                person.is(Role.WRITER),
-                person.is(Role.TECHNICIAN),
-                person.is(Role.OWNER),
-                badge.bay());
+                person.name(), person.is(Role.WRITER), person.is(Role.TECHNICIAN), person.is(Role.OWNER), badge.bay());
     }
 }

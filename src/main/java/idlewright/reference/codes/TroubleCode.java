@@ -18,7 +18,7 @@ public record TroubleCode(String text) implements Comparable<TroubleCode> {
     private static final Pattern BETWEEN = Pattern.compile("[\\s\\p{Zs}.\\-\u2010\u2011\u2013]");
 
     /** Which part of the vehicle speaks; in the order of the two topmost bits. */
-    public enum System {
+    public enum VehicleSystem {
         POWERTRAIN('P', "powertrain"),
         CHASSIS('C', "chassis"),
         BODY('B', "body"),
@@ -27,7 +27,7 @@ public record TroubleCode(String text) implements Comparable<TroubleCode> {
         private final char letter;
         private final String words;
 
-        System(char letter, String words) {
+        VehicleSystem(char letter, String words) {
             this.letter = letter;
             this.words = words;
         }
@@ -86,8 +86,8 @@ public record TroubleCode(String text) implements Comparable<TroubleCode> {
         if ((first & ~0xFF) != 0 || (second & ~0xFF) != 0) {
             throw new IllegalArgumentException("A byte lies between 0 and 255.");
         }
-        char letter = System.values()[first >> 6].letter;
-        return new TroubleCode(String.format(Locale.ROOT, "%c%X%X%02X", letter, first >> 4 & 3, first & 0xF, second));
+        char letter = VehicleSystem.values()[first >> 6].letter;
+        return new TroubleCode(String.format(Locale.ROOT, "%c%X%X%02X", letter, (first >> 4) & 3, first & 0xF, second));
     }
 
     /**
@@ -125,7 +125,7 @@ public record TroubleCode(String text) implements Comparable<TroubleCode> {
 
     /** The code as a number of two bytes. */
     public int bits() {
-        return system().ordinal() << 14 | Integer.parseInt(text.substring(1), 16);
+        return (system().ordinal() << 14) | Integer.parseInt(text.substring(1), 16);
     }
 
     /** The two bytes as sent on the wire, "01 01". */
@@ -133,12 +133,12 @@ public record TroubleCode(String text) implements Comparable<TroubleCode> {
         return String.format(Locale.ROOT, "%02X %02X", bits() >> 8, bits() & 0xFF);
     }
 
-    public System system() {
+    public VehicleSystem system() {
         return switch (text.charAt(0)) {
-            case 'P' -> System.POWERTRAIN;
-            case 'C' -> System.CHASSIS;
-            case 'B' -> System.BODY;
-            default -> System.NETWORK;
+            case 'P' -> VehicleSystem.POWERTRAIN;
+            case 'C' -> VehicleSystem.CHASSIS;
+            case 'B' -> VehicleSystem.BODY;
+            default -> VehicleSystem.NETWORK;
         };
     }
 
@@ -150,7 +150,7 @@ public record TroubleCode(String text) implements Comparable<TroubleCode> {
         char range = text.charAt(1);
         char next = text.charAt(2);
         return switch (system()) {
-            case POWERTRAIN -> range == '0' || range == '2' || range == '3' && next >= '4' && next <= '9';
+            case POWERTRAIN -> range == '0' || range == '2' || (range == '3' && next >= '4' && next <= '9');
             case CHASSIS, BODY -> range == '0';
             case NETWORK -> range == '0' || range == '3';
         };

@@ -13,7 +13,8 @@ import java.util.regex.Pattern;
  * @param litres displacement, 0.3 to 20, empty when the text does not say
  * @param boosted turbocharged or supercharged; false also when the text does not say
  */
-public record EngineText(OptionalInt cylinders, OptionalDouble litres, boolean boosted, boolean diesel, boolean hybrid) {
+public record EngineText(
+        OptionalInt cylinders, OptionalDouble litres, boolean boosted, boolean diesel, boolean hybrid) {
     private static final Pattern LITRES =
             Pattern.compile("(?<![\\d.,])(\\d{1,2}(?:[.,]\\d{1,2})?)[ -]?(?:L|LTR|LIT(?:ER|RE)S?)\\b");
     private static final Pattern CUBIC_CENTIMETRES =
@@ -26,8 +27,8 @@ public record EngineText(OptionalInt cylinders, OptionalDouble litres, boolean b
     private static final Pattern ARRANGED = Pattern.compile(
             "(?<![A-Z0-9])(?:STRAIGHT|INLINE|FLAT|BOXER|VR|[IVLHWBR])[ -]?(\\d{1,2})(?![\\d.,]| ?L\\b)");
     private static final Pattern LEADING = Pattern.compile("^(\\d{1,2})-(?=[A-Z0-9])");
-    private static final Pattern BOOST =
-            Pattern.compile("(?<![A-Z])(?:T/C|S/C|(?:TWIN-?|BI-?)?TURBO|TURBOCHARGED|SUPERCHARGE[DR]|BOOSTED)(?![A-Z])");
+    private static final Pattern BOOST = Pattern.compile(
+            "(?<![A-Z])(?:T/C|S/C|(?:TWIN-?|BI-?)?TURBO|TURBOCHARGED|SUPERCHARGE[DR]|BOOSTED)(?![A-Z])");
     private static final Pattern DIESEL = Pattern.compile("(?<![A-Z])(?:DSL|(?:TURBO)?DIESEL)(?![A-Z])");
     private static final Pattern HYBRID = Pattern.compile("ELEC(?:TRIC)?(?![A-Z])|HYBRID");
 

@@ -89,7 +89,11 @@ public record Money(BigDecimal amount, Currency currency) implements Comparable<
         return compareTo(other) > 0;
     }
 
-    /** @throws IllegalArgumentException when the currencies differ */
+    /**
+     * Orders by amount.
+     *
+     * @throws IllegalArgumentException when the currencies differ
+     */
     @Override
     public int compareTo(Money other) {
         return amount.compareTo(sameCurrency(other).amount);

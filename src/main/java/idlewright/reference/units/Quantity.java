@@ -15,7 +15,11 @@ public record Quantity(BigDecimal value, Unit unit) {
         return new Quantity(Typed.number(typed), unit);
     }
 
-    /** @throws NumberFormatException for infinity and not-a-number */
+    /**
+     * From a computed value.
+     *
+     * @throws NumberFormatException for infinity and not-a-number
+     */
     public static Quantity of(double value, Unit unit) {
         return new Quantity(BigDecimal.valueOf(value), unit);
     }

@@ -148,7 +148,8 @@ public final class Typed {
     /** One kind of space, minus, apostrophe and digit for all the kinds that keyboards and copied text bring. */
     private static String tidied(String typed) {
         StringBuilder tidy = new StringBuilder(typed.length());
-        for (char c : typed.toCharArray()) {
+        for (int i = 0; i < typed.length(); i++) {
+            char c = typed.charAt(i);
             if (Character.isWhitespace(c) || Character.isSpaceChar(c)) {
                 if (tidy.length() > 0 && tidy.charAt(tidy.length() - 1) != ' ') {
                     tidy.append(' ');

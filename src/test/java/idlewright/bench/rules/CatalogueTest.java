@@ -3,6 +3,7 @@ package idlewright.bench.rules;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import idlewright.reference.verdict.Ground;
 import java.io.StringReader;
 import java.util.HashSet;
 import java.util.Set;
@@ -14,11 +15,31 @@ class CatalogueTest {
 
     @Test
     void keepsEverySymptomKindOfTheTrade() {
-        assertThat(CATALOGUE.symptomKinds()).extracting(SymptomKind::key).containsExactly(
-                "cranks-no-start", "hard-start-cold", "hard-start-hot", "stalls", "rough-idle", "idle-hunts",
-                "stumble-tip-in", "hesitation", "flat-spot", "surge", "misfire-load", "lack-of-power", "knock",
-                "backfire-intake", "backfire-exhaust", "runs-on", "poor-economy", "fuel-smell", "smoke-black",
-                "smoke-blue", "smoke-white", "lamp-on");
+        assertThat(CATALOGUE.symptomKinds())
+                .extracting(SymptomKind::key)
+                .containsExactly(
+                        "cranks-no-start",
+                        "hard-start-cold",
+                        "hard-start-hot",
+                        "stalls",
+                        "rough-idle",
+                        "idle-hunts",
+                        "stumble-tip-in",
+                        "hesitation",
+                        "flat-spot",
+                        "surge",
+                        "misfire-load",
+                        "lack-of-power",
+                        "knock",
+                        "backfire-intake",
+                        "backfire-exhaust",
+                        "runs-on",
+                        "poor-economy",
+                        "fuel-smell",
+                        "smoke-black",
+                        "smoke-blue",
+                        "smoke-white",
+                        "lamp-on");
     }
 
     @Test
@@ -27,8 +48,16 @@ class CatalogueTest {
             assertThat(kind.always())
                     .extracting(Question::key)
                     .containsExactly(
-                            "engine", "phase", "how-often", "began", "which-work", "since", "weather", "lamp",
-                            "better-worse", "road-test");
+                            "engine",
+                            "phase",
+                            "how-often",
+                            "began",
+                            "which-work",
+                            "since",
+                            "weather",
+                            "lamp",
+                            "better-worse",
+                            "road-test");
             assertThat(kind.questions().subList(0, kind.further().size())).isEqualTo(kind.further());
             assertThat(kind.meaning()).endsWith(".");
         }
@@ -39,12 +68,42 @@ class CatalogueTest {
 
     @Test
     void givesEveryProcedureItsCautionsStepsMinutesPointsAndOutcomes() {
-        assertThat(CATALOGUE.procedures()).extracting(Procedure::key).contains(
-                "reproduce", "visual", "battery", "codes", "trims", "load", "air-flow", "sensor-supply",
-                "sensor-signal", "sweep", "wiggle", "smoke", "vacuum", "fuel-pressure", "injector-balance",
-                "ignition", "contribution", "compression", "leak-down", "back-pressure", "oxygen-sensor",
-                "throttle-sweep", "coolant-check", "map-baro", "purge", "egr-idle", "cam-crank", "ground-drop",
-                "exhaust-gas", "economy", "log-drive", "relearn", "road-test");
+        assertThat(CATALOGUE.procedures())
+                .extracting(Procedure::key)
+                .contains(
+                        "reproduce",
+                        "visual",
+                        "battery",
+                        "codes",
+                        "trims",
+                        "load",
+                        "air-flow",
+                        "sensor-supply",
+                        "sensor-signal",
+                        "sweep",
+                        "wiggle",
+                        "smoke",
+                        "vacuum",
+                        "fuel-pressure",
+                        "injector-balance",
+                        "ignition",
+                        "contribution",
+                        "compression",
+                        "leak-down",
+                        "back-pressure",
+                        "oxygen-sensor",
+                        "throttle-sweep",
+                        "coolant-check",
+                        "map-baro",
+                        "purge",
+                        "egr-idle",
+                        "cam-crank",
+                        "ground-drop",
+                        "exhaust-gas",
+                        "economy",
+                        "log-drive",
+                        "relearn",
+                        "road-test");
         for (Procedure procedure : CATALOGUE.procedures()) {
             assertThat(procedure.cautions()).as(procedure.key()).isNotEmpty();
             assertThat(procedure.cautions().get(0)).as(procedure.key()).contains("maker's own procedure");
@@ -54,10 +113,14 @@ class CatalogueTest {
             assertThat(procedure.toRead()).as(procedure.key()).isNotEmpty();
             assertThat(procedure.groups()).as(procedure.key()).isNotEmpty();
             for (OutcomeGroup group : procedure.groups()) {
-                assertThat(group.outcomes()).as(procedure.key() + " " + group.key()).hasSizeGreaterThan(1);
+                assertThat(group.outcomes())
+                        .as(procedure.key() + " " + group.key())
+                        .hasSizeGreaterThan(1);
             }
             if (procedure.state() == KeyState.RUNNING || procedure.state() == KeyState.CRANKING) {
-                assertThat(procedure.cautions().toString()).as(procedure.key()).containsAnyOf("Chock the wheels", "One drives");
+                assertThat(procedure.cautions().toString())
+                        .as(procedure.key())
+                        .containsAnyOf("Chock the wheels", "One drives");
             }
         }
     }
@@ -125,7 +188,8 @@ class CatalogueTest {
 
     @Test
     void refusesAnUnknownKeyByItsName() {
-        DataNode file = DataNode.of("fuel.yaml", new StringReader("procedures: {purge: {name: Purge, cautoins: [maker]}}"));
+        DataNode file =
+                DataNode.of("fuel.yaml", new StringReader("procedures: {purge: {name: Purge, cautoins: [maker]}}"));
 
         assertThatThrownBy(() -> file.each("procedures", named -> named.node().text("name")))
                 .isInstanceOf(Refusal.class)
@@ -136,10 +200,12 @@ class CatalogueTest {
     void refusesARuleThatNamesNoReading() {
         Procedure trims = CATALOGUE.procedure("trims").orElseThrow();
 
-        assertThatThrownBy(() -> Rule.parse("trim-idel high", key -> trims.point(key)
-                        .orElseThrow(() -> new Refusal("there is no reading '" + key + "'"))))
+        assertThatThrownBy(() -> Rule.parse(
+                        "trim-idel high",
+                        key -> trims.point(key).orElseThrow(() -> new Refusal("there is no reading '" + key + "'"))))
                 .hasMessage("there is no reading 'trim-idel'");
-        assertThatThrownBy(() -> Rule.parse("trim-idle sideways", key -> trims.point(key).orElseThrow()))
+        assertThatThrownBy(() ->
+                        Rule.parse("trim-idle sideways", key -> trims.point(key).orElseThrow()))
                 .hasMessage("the rule 'trim-idle sideways' cannot be understood");
     }
 
@@ -147,7 +213,9 @@ class CatalogueTest {
     void turnsAnswersOfTheCustomerIntoEvidence() {
         var answers = java.util.Map.of("engine", "cold", "since", "last week", "weather", "nonsense");
 
-        assertThat(CATALOGUE.asked(answers, PatternsTest.NOON)).extracting(Evidence::outcome).containsExactly("engine:cold");
+        assertThat(CATALOGUE.asked(answers, PatternsTest.NOON))
+                .extracting(Evidence::outcome)
+                .containsExactly("engine:cold");
         assertThat(CATALOGUE.outcomeWords("engine:cold")).contains("it happens only with the engine cold");
     }
 }

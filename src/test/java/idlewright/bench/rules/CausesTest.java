@@ -45,14 +45,16 @@ class CausesTest {
                 .mapToDouble(each -> each.judged().weight())
                 .sum();
         for (RankedCause each : ranking.causes()) {
-            double expected = each.cause().isSomethingElse() ? 0.06 : 0.94 * each.judged().weight() / known;
+            double expected =
+                    each.cause().isSomethingElse() ? 0.06 : 0.94 * each.judged().weight() / known;
             assertThat(each.probability()).isCloseTo(expected, within(1e-12));
         }
     }
 
     @Test
     void keepsSomethingElseAlways() {
-        assertThat(rank("hesitation", "trims-lean-load flow-low").cause(Cause.SOMETHING_ELSE)).isPresent();
+        assertThat(rank("hesitation", "trims-lean-load flow-low").cause(Cause.SOMETHING_ELSE))
+                .isPresent();
     }
 
     @Test
@@ -70,13 +72,15 @@ class CausesTest {
     @Test
     void losesConfidenceWhenTheEvidenceContradictsItself() {
         Ranking agreed = rank("lack-of-power", "trims-lean-load flow-low supply-good");
-        Ranking contradicted = rank("lack-of-power", "trims-lean-load flow-low supply-good signal-good sweep-smooth load-full-reached");
+        Ranking contradicted = rank(
+                "lack-of-power", "trims-lean-load flow-low supply-good signal-good sweep-smooth load-full-reached");
 
         assertThat(share(contradicted, "air-sensor-low")).isLessThan(share(agreed, "air-sensor-low"));
         assertThat(contradicted.confidence()).isLessThan(agreed.confidence());
-        assertThat(contradicted.remarks()).anySatisfy(remark -> assertThat(remark)
-                .contains("The evidence disagrees about \"Air-flow sensor reads too low\"")
-                .contains("Repeat one of them under noted conditions"));
+        assertThat(contradicted.remarks())
+                .anySatisfy(remark -> assertThat(remark)
+                        .contains("The evidence disagrees about \"Air-flow sensor reads too low\"")
+                        .contains("Repeat one of them under noted conditions"));
     }
 
     @Test
@@ -87,13 +91,16 @@ class CausesTest {
         assertThat(rank("stalls", "trims-normal reproduced-seen codes-none").remarks())
                 .noneMatch(remark -> remark.contains("reproduced"))
                 .noneMatch(remark -> remark.contains("freeze frames"));
-        assertThat(rank("stalls", "restarts:must-cool").remarks()).first().asString().contains("customer's answers");
+        assertThat(rank("stalls", "restarts:must-cool").remarks())
+                .first()
+                .asString()
+                .contains("customer's answers");
     }
 
     @Test
     void givesTheReasonInWordsStrongestFirst() {
-        RankedCause first =
-                rank("hesitation", "trims-lean-load flow-low began:slowly engine:both").likeliest();
+        RankedCause first = rank("hesitation", "trims-lean-load flow-low began:slowly engine:both")
+                .likeliest();
 
         assertThat(first.speakingFor())
                 .extracting(Ranking.EvidenceLine::words)
@@ -102,7 +109,8 @@ class CausesTest {
                         "Mass air flow, live data: the reported air is too little for the engine: speaks strongly for",
                         "Customer: it crept in over weeks: speaks for");
         assertThat(first.speakingAgainst()).isEmpty();
-        RankedCause leak = rank("hesitation", "trims-lean-load flow-low").cause("air-leak").orElseThrow();
+        RankedCause leak =
+                rank("hesitation", "trims-lean-load flow-low").cause("air-leak").orElseThrow();
         assertThat(leak.speakingAgainst().get(0).words())
                 .isEqualTo("Fuel trims: lean, and leaner with load: speaks strongly against");
     }
@@ -122,13 +130,15 @@ class CausesTest {
     void doesNotCountALeanCodeBesideTrimsThatSayTheSame() {
         assertThat(share(rank("hesitation", "trims-lean-load code-lean"), "fuel-low"))
                 .isCloseTo(share(rank("hesitation", "trims-lean-load"), "fuel-low"), within(1e-12));
-        assertThat(share(rank("hesitation", "code-lean"), "fuel-low")).isGreaterThan(share(rank("hesitation", "code-lean-no"), "fuel-low"));
+        assertThat(share(rank("hesitation", "code-lean"), "fuel-low"))
+                .isGreaterThan(share(rank("hesitation", "code-lean-no"), "fuel-low"));
     }
 
     @Test
     void leavesOutTheAnswerThatTheSymptomAlreadyTells() {
-        assertThat(rank("hard-start-cold", "engine:cold").causes()).isEqualTo(
-                CAUSES.rank("hard-start-cold", List.of(), Learned.nothing(), VEHICLE).causes());
+        assertThat(rank("hard-start-cold", "engine:cold").causes())
+                .isEqualTo(CAUSES.rank("hard-start-cold", List.of(), Learned.nothing(), VEHICLE)
+                        .causes());
     }
 
     @Test
@@ -153,7 +163,8 @@ class CausesTest {
 
         assertThat(ranking.cause("air-sensor-low")).isEmpty();
         assertThat(ranking.cause("map-biased")).isPresent();
-        assertThat(CAUSES.rank("hesitation", List.of(), Learned.nothing(), VehicleFacts.unknown()).causes())
+        assertThat(CAUSES.rank("hesitation", List.of(), Learned.nothing(), VehicleFacts.unknown())
+                        .causes())
                 .hasSize(CATALOGUE.causes().size());
     }
 
@@ -180,13 +191,16 @@ class CausesTest {
             String symptom = anySymptom(random);
             Ranking ranking = CAUSES.rank(symptom, some, Learned.nothing(), VEHICLE);
 
-            double sum = ranking.causes().stream().mapToDouble(RankedCause::probability).sum();
+            double sum = ranking.causes().stream()
+                    .mapToDouble(RankedCause::probability)
+                    .sum();
             assertThat(sum).isCloseTo(1, within(1e-9));
             assertThat(ranking.causes()).allMatch(each -> each.probability() > 0);
 
             var shuffled = new ArrayList<>(some);
             Collections.shuffle(shuffled, random);
-            assertThat(CAUSES.rank(symptom, shuffled, Learned.nothing(), VEHICLE)).isEqualTo(ranking);
+            assertThat(CAUSES.rank(symptom, shuffled, Learned.nothing(), VEHICLE))
+                    .isEqualTo(ranking);
         }
     }
 

@@ -23,9 +23,14 @@ class EntryTest {
     void refusesAnImpossibleValueAndNamesTheRange() {
         Entry entry = Entry.of(point("sensor-supply", "supply"), 120, Unit.VOLT);
 
-        assertThat(entry).isInstanceOfSatisfying(Entry.Refused.class, refused -> assertThat(refused.words())
-                .isEqualTo("120 V cannot be: supply across the sensor lies between 0 and 18 V. Check the figure and the unit."));
-        assertThat(Entry.of(point("sensor-supply", "supply"), Double.NaN, Unit.VOLT)).isInstanceOf(Entry.Refused.class);
+        assertThat(entry)
+                .isInstanceOfSatisfying(
+                        Entry.Refused.class,
+                        refused -> assertThat(refused.words())
+                                .isEqualTo(
+                                        "120 V cannot be: supply across the sensor lies between 0 and 18 V. Check the figure and the unit."));
+        assertThat(Entry.of(point("sensor-supply", "supply"), Double.NaN, Unit.VOLT))
+                .isInstanceOf(Entry.Refused.class);
     }
 
     @Test
@@ -45,8 +50,11 @@ class EntryTest {
     void turnsReversedProbesRoundAndSaysSo() {
         Entry entry = Entry.of(point("sensor-supply", "supply"), -12.04, Unit.VOLT);
 
-        assertThat(entry).isEqualTo(new Entry.Accepted(
-                12.04, Unit.VOLT, "The probes were reversed: the sign was turned round, the magnitude stands."));
+        assertThat(entry)
+                .isEqualTo(new Entry.Accepted(
+                        12.04,
+                        Unit.VOLT,
+                        "The probes were reversed: the sign was turned round, the magnitude stands."));
     }
 
     @Test
@@ -60,8 +68,10 @@ class EntryTest {
         Entry tooMuch = Entry.of(point("fuel-pressure", "pressure-key-on"), 38, Unit.KILOPASCAL);
         Entry tooLittle = Entry.of(point("air-flow", "flow-idle"), 49, Unit.GRAM_PER_SECOND);
 
-        assertThat(((Entry.Asked) tooMuch).question()).isEqualTo("38 kPa is about a tenth of the usual 180 to 650 kPa. Keep it?");
-        assertThat(((Entry.Asked) tooLittle).question()).isEqualTo("49 g/s is about ten times the usual 1.5 to 15 g/s. Keep it?");
+        assertThat(((Entry.Asked) tooMuch).question())
+                .isEqualTo("38 kPa is about a tenth of the usual 180 to 650 kPa. Keep it?");
+        assertThat(((Entry.Asked) tooLittle).question())
+                .isEqualTo("49 g/s is about ten times the usual 1.5 to 15 g/s. Keep it?");
     }
 
     @Test
@@ -84,12 +94,15 @@ class EntryTest {
 
     @Test
     void judgesReversedProbesByTheirMagnitude() {
-        TestResult result = CATALOGUE.procedure("sensor-supply").orElseThrow().read(
-                Readings.none()
-                        .number("battery", 12.14, Unit.VOLT, Accuracy.unknown())
-                        .number("supply", -12.04, Unit.VOLT, Accuracy.unknown()),
-                VehicleFacts.unknown(),
-                Map.of());
+        TestResult result = CATALOGUE
+                .procedure("sensor-supply")
+                .orElseThrow()
+                .read(
+                        Readings.none()
+                                .number("battery", 12.14, Unit.VOLT, Accuracy.unknown())
+                                .number("supply", -12.04, Unit.VOLT, Accuracy.unknown()),
+                        VehicleFacts.unknown(),
+                        Map.of());
 
         assertThat(result.at("supply").get(0).shown()).isEqualTo("12.04 V");
         assertThat(result.at("supply").get(0).remark()).contains("probes were reversed");

@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import idlewright.reference.units.Unit;
+import idlewright.reference.verdict.Ground;
+import idlewright.reference.verdict.Verdict;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
@@ -57,15 +59,24 @@ class JudgeTest {
     void judgesAcrossUnits() {
         var limit = new Limit(56.0, 75.0, Unit.KILOPASCAL, Ground.PUBLISHED, "shop manual, page 4");
 
-        assertThat(Judge.judge(18, Unit.INCH_OF_MERCURY, Accuracy.unknown(), limit).verdict()).isEqualTo(Verdict.WITHIN);
-        assertThat(Judge.judge(12, Unit.INCH_OF_MERCURY, Accuracy.unknown(), limit).reason())
+        assertThat(Judge.judge(18, Unit.INCH_OF_MERCURY, Accuracy.unknown(), limit)
+                        .verdict())
+                .isEqualTo(Verdict.WITHIN);
+        assertThat(Judge.judge(12, Unit.INCH_OF_MERCURY, Accuracy.unknown(), limit)
+                        .reason())
                 .contains("published, shop manual, page 4");
-        assertThatThrownBy(() -> Judge.judge(12, Unit.VOLT, Accuracy.unknown(), limit)).isInstanceOf(Refusal.class);
+        assertThatThrownBy(() -> Judge.judge(12, Unit.VOLT, Accuracy.unknown(), limit))
+                .isInstanceOf(Refusal.class);
     }
 
     @Test
     void acceptsAReadingExactlyOnTheLimitOfAnExactMeter() {
-        assertThat(Judge.judge(12.24 - 12.04, Unit.VOLT, Accuracy.unknown(), new Limit(null, 0.2, Unit.VOLT, Ground.COMMON_PRACTICE, "")).verdict())
+        assertThat(Judge.judge(
+                                12.24 - 12.04,
+                                Unit.VOLT,
+                                Accuracy.unknown(),
+                                new Limit(null, 0.2, Unit.VOLT, Ground.COMMON_PRACTICE, ""))
+                        .verdict())
                 .isEqualTo(Verdict.WITHIN);
     }
 
@@ -92,8 +103,11 @@ class JudgeTest {
 
     @Test
     void refusesAPublishedLimitWithoutCitation() {
-        assertThatThrownBy(() -> new Limit(1.0, null, Unit.VOLT, Ground.PUBLISHED, " ")).hasMessageContaining("citation");
-        assertThatThrownBy(() -> new Limit(null, null, Unit.VOLT, Ground.PHYSICS, "")).isInstanceOf(Refusal.class);
-        assertThatThrownBy(() -> new Limit(2.0, 1.0, Unit.VOLT, Ground.PHYSICS, "")).isInstanceOf(Refusal.class);
+        assertThatThrownBy(() -> new Limit(1.0, null, Unit.VOLT, Ground.PUBLISHED, " "))
+                .hasMessageContaining("citation");
+        assertThatThrownBy(() -> new Limit(null, null, Unit.VOLT, Ground.PHYSICS, ""))
+                .isInstanceOf(Refusal.class);
+        assertThatThrownBy(() -> new Limit(2.0, 1.0, Unit.VOLT, Ground.PHYSICS, ""))
+                .isInstanceOf(Refusal.class);
     }
 }

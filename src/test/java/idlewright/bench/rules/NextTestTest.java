@@ -32,19 +32,25 @@ class NextTestTest {
     void startsWithReproducingThenCodesThenLooking() {
         Plan plan = plan("hesitation", "", Set.of(), AtHand.everything());
 
-        assertThat(plan.ready().subList(0, 3)).extracting(each -> each.procedure().key()).containsExactly("reproduce", "codes", "visual");
+        assertThat(plan.ready().subList(0, 3))
+                .extracting(each -> each.procedure().key())
+                .containsExactly("reproduce", "codes", "visual");
         assertThat(first(plan).byRule()).isTrue();
         assertThat(first(plan).reason()).startsWith("First by rule: ");
     }
 
     @Test
     void takesTrimsFirstWhenLittleIsKnownOfAHesitation() {
-        assertThat(first(plan("hesitation", "", BEGUN, AtHand.everything())).procedure().key()).isEqualTo("trims");
+        assertThat(first(plan("hesitation", "", BEGUN, AtHand.everything()))
+                        .procedure()
+                        .key())
+                .isEqualTo("trims");
     }
 
     @Test
     void tellsTheTwoLikeliestCausesApartInItsReason() {
-        Suggestion next = first(plan("lack-of-power", "trims-lean-load trims-all-alike", with("trims"), AtHand.everything()));
+        Suggestion next =
+                first(plan("lack-of-power", "trims-lean-load trims-all-alike", with("trims"), AtHand.everything()));
 
         assertThat(next.procedure().key()).isEqualTo("air-flow");
         assertThat(next.reason())
@@ -68,7 +74,10 @@ class NextTestTest {
         var bare = new AtHand(Set.of(InstrumentKind.METER), EnumSet.of(Need.ENGINE_CRANKS));
         Plan plan = plan("cranks-no-start", "", BEGUN, bare);
 
-        assertThat(plan.ready()).extracting(each -> each.procedure().key()).doesNotContain("trims", "fuel-pressure").contains("ground-drop");
+        assertThat(plan.ready())
+                .extracting(each -> each.procedure().key())
+                .doesNotContain("trims", "fuel-pressure")
+                .contains("ground-drop");
         assertThat(plan.waiting()).anySatisfy(each -> {
             assertThat(each.procedure().key()).isEqualTo("fuel-pressure");
             assertThat(each.lacking()).isEqualTo("fuel pressure gauge");
@@ -100,7 +109,8 @@ class NextTestTest {
             double open = ranking.causes().stream()
                     .mapToDouble(each -> -each.probability() * Math.log(each.probability()) / Math.log(2))
                     .sum();
-            for (Suggestion each : plan(kind.key(), "", BEGUN, AtHand.everything()).ready()) {
+            for (Suggestion each :
+                    plan(kind.key(), "", BEGUN, AtHand.everything()).ready()) {
                 assertThat(each.bits()).isBetween(0.0, open);
                 assertThat(each.reason()).endsWith(".");
             }
@@ -111,13 +121,16 @@ class NextTestTest {
     @Test
     void expectsNoCauseToGainOnAverage() {
         Ranking before = new Causes(CATALOGUE).rank("hesitation", List.of(), Learned.nothing(), VEHICLE);
-        OutcomeGroup mixture = CATALOGUE.procedure("trims").orElseThrow().groups().get(0);
+        OutcomeGroup mixture =
+                CATALOGUE.procedure("trims").orElseThrow().groups().get(0);
         double expected = 0;
         for (Outcome outcome : mixture.outcomes()) {
             double chance = before.causes().stream()
-                    .mapToDouble(each -> each.probability() * mixture.probability(outcome, each.cause().key()))
+                    .mapToDouble(each -> each.probability()
+                            * mixture.probability(outcome, each.cause().key()))
                     .sum();
-            Ranking after = new Causes(CATALOGUE).rank("hesitation", evidence(outcome.key()), Learned.nothing(), VEHICLE);
+            Ranking after =
+                    new Causes(CATALOGUE).rank("hesitation", evidence(outcome.key()), Learned.nothing(), VEHICLE);
             expected += chance * after.cause("air-leak").orElseThrow().probability();
         }
 

@@ -81,8 +81,16 @@ class PatternsTest {
         var evidence = new ArrayList<Evidence>();
         for (String outcome : outcomes.split(" ")) {
             if (outcome.equals("codes-none")) {
-                CATALOGUE.procedure("codes").orElseThrow().groups().forEach(group -> evidence.add(
-                        new Evidence("codes", group.outcomes().get(group.outcomes().size() - 1).key(), NOON)));
+                CATALOGUE
+                        .procedure("codes")
+                        .orElseThrow()
+                        .groups()
+                        .forEach(group -> evidence.add(new Evidence(
+                                "codes",
+                                group.outcomes()
+                                        .get(group.outcomes().size() - 1)
+                                        .key(),
+                                NOON)));
             } else {
                 evidence.add(evidenceOf(outcome));
             }

@@ -17,10 +17,15 @@ class ProvingTest {
     private static final Accuracy METER = new Accuracy(0.5, 2, 0.01);
 
     private static TestResult supply(double battery, double supply) {
-        return PatternsTest.CATALOGUE.procedure("sensor-supply").orElseThrow().read(
-                Readings.none().number("battery", battery, Unit.VOLT, METER).number("supply", supply, Unit.VOLT, METER),
-                PatternsTest.VEHICLE,
-                Map.of());
+        return PatternsTest.CATALOGUE
+                .procedure("sensor-supply")
+                .orElseThrow()
+                .read(
+                        Readings.none()
+                                .number("battery", battery, Unit.VOLT, METER)
+                                .number("supply", supply, Unit.VOLT, METER),
+                        PatternsTest.VEHICLE,
+                        Map.of());
     }
 
     private static Conditions running(@Nullable Double rpm, @Nullable Double coolant, @Nullable String gear) {
@@ -28,10 +33,15 @@ class ProvingTest {
     }
 
     private static TestResult signal(double idle) {
-        return PatternsTest.CATALOGUE.procedure("sensor-signal").orElseThrow().read(
-                Readings.none().number("signal-idle", idle, Unit.VOLT, METER).number("signal-3500", 2.2, Unit.VOLT, METER),
-                PatternsTest.VEHICLE,
-                Map.of());
+        return PatternsTest.CATALOGUE
+                .procedure("sensor-signal")
+                .orElseThrow()
+                .read(
+                        Readings.none()
+                                .number("signal-idle", idle, Unit.VOLT, METER)
+                                .number("signal-3500", 2.2, Unit.VOLT, METER),
+                        PatternsTest.VEHICLE,
+                        Map.of());
     }
 
     @Test
@@ -39,7 +49,8 @@ class ProvingTest {
         Proof proof = Proving.judge(new Taken(supply(12.4, 10.9), KEY_ON), new Taken(supply(12.5, 12.44), KEY_ON));
 
         assertThat(proof.outcome().words()).isEqualTo("proved");
-        assertThat(proof.reasons()).containsExactly("Battery less supply was outside and is within: 1.5 V before, 0.06 V after.");
+        assertThat(proof.reasons())
+                .containsExactly("Battery less supply was outside and is within: 1.5 V before, 0.06 V after.");
     }
 
     @Test
@@ -73,10 +84,11 @@ class ProvingTest {
                 new Taken(signal(1.9), running(700.0, 92.0, "P")), new Taken(signal(0.9), running(800.0, 45.0, "D")));
 
         assertThat(proof.outcome().words()).isEqualTo("not comparable");
-        assertThat(proof.reasons()).containsExactly(
-                "Not the same conditions: engine speed 700 rpm before, 800 rpm after: more than 5 % apart.",
-                "Not the same conditions: coolant 92 °C before, 45 °C after: not the same warmth.",
-                "Not the same conditions: gear P before, D after.");
+        assertThat(proof.reasons())
+                .containsExactly(
+                        "Not the same conditions: engine speed 700 rpm before, 800 rpm after: more than 5 % apart.",
+                        "Not the same conditions: coolant 92 °C before, 45 °C after: not the same warmth.",
+                        "Not the same conditions: gear P before, D after.");
     }
 
     @Test
@@ -93,13 +105,14 @@ class ProvingTest {
                 new Taken(signal(1.9), running(700.0, null, "P")), new Taken(signal(0.9), running(700.0, 98.0, "P")));
 
         assertThat(proof.outcome()).isEqualTo(Outcome.NOT_COMPARABLE);
-        assertThat(proof.reasons()).containsExactly(
-                "Not the same conditions: the coolant temperature was not noted before.");
+        assertThat(proof.reasons())
+                .containsExactly("Not the same conditions: the coolant temperature was not noted before.");
     }
 
     @Test
     void comparesNothingAcrossTwoProcedures() {
-        Proof proof = Proving.judge(new Taken(supply(12.4, 10.9), KEY_ON), new Taken(signal(0.9), running(700.0, 90.0, "P")));
+        Proof proof =
+                Proving.judge(new Taken(supply(12.4, 10.9), KEY_ON), new Taken(signal(0.9), running(700.0, 90.0, "P")));
 
         assertThat(proof.outcome()).isEqualTo(Outcome.NOT_COMPARABLE);
         assertThat(proof.reasons().get(0)).startsWith("Two different tests:");
@@ -109,9 +122,11 @@ class ProvingTest {
     void provesAnObservationThatIsGone() {
         Procedure reproduce = PatternsTest.CATALOGUE.procedure("reproduce").orElseThrow();
         TestResult seen = reproduce.read(Readings.none().choice("complaint", "seen"), PatternsTest.VEHICLE, Map.of());
-        TestResult gone = reproduce.read(Readings.none().choice("complaint", "not-seen"), PatternsTest.VEHICLE, Map.of());
+        TestResult gone =
+                reproduce.read(Readings.none().choice("complaint", "not-seen"), PatternsTest.VEHICLE, Map.of());
 
-        Proof proof = Proving.judge(new Taken(seen, running(null, 90.0, "D")), new Taken(gone, running(null, 91.0, "D")));
+        Proof proof =
+                Proving.judge(new Taken(seen, running(null, 90.0, "D")), new Taken(gone, running(null, 91.0, "D")));
 
         assertThat(proof.outcome()).isEqualTo(Outcome.PROVED);
         assertThat(proof.reasons()).containsExactly("The complaint: seen as described before, not seen after.");
@@ -125,7 +140,7 @@ class ProvingTest {
         Conditions.Comparison comparison = Conditions.compare(winter, summer);
 
         assertThat(comparison.matching()).isTrue();
-        assertThat(comparison.notes()).isEqualTo(List.of(
-                "intake air 2 °C before, 35 °C after", "air pressure 98 kPa before, 102 kPa after"));
+        assertThat(comparison.notes())
+                .isEqualTo(List.of("intake air 2 °C before, 35 °C after", "air pressure 98 kPa before, 102 kPa after"));
     }
 }

@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import idlewright.reference.units.Unit;
+import idlewright.reference.verdict.Ground;
+import idlewright.reference.verdict.Verdict;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -59,14 +61,14 @@ class ReadingsTest {
         assertThat(air.at("absolute-2500").get(0).value()).isCloseTo(22.11, within(0.01));
 
         for (double idle : new double[] {550, 600, 650, 700, 750, 800}) {
-            assertThat(outcomes(read("air-flow", flow(4.9, idle, 24)))).as("idle at " + idle).containsExactly("flow-normal");
+            assertThat(outcomes(read("air-flow", flow(4.9, idle, 24))))
+                    .as("idle at " + idle)
+                    .containsExactly("flow-normal");
         }
 
         TestResult supply = read(
                 "sensor-supply",
-                Readings.none()
-                        .number("battery", 12.1, Unit.VOLT, METER)
-                        .number("supply", 12.04, Unit.VOLT, METER));
+                Readings.none().number("battery", 12.1, Unit.VOLT, METER).number("supply", 12.04, Unit.VOLT, METER));
         assertThat(outcomes(supply)).containsExactly("supply-good");
 
         TestResult signal = read(
@@ -119,7 +121,11 @@ class ReadingsTest {
         var charged = new VehicleFacts(4.4, 8, 2, Map.of(Trait.NATURALLY_ASPIRATED, false));
 
         assertThat(outcomes(read("air-flow", pull))).containsExactly("flow-low");
-        assertThat(read("air-flow", pull, charged, Map.of()).at("filling").get(0).judged().verdict())
+        assertThat(read("air-flow", pull, charged, Map.of())
+                        .at("filling")
+                        .get(0)
+                        .judged()
+                        .verdict())
                 .isEqualTo(Verdict.NOT_JUDGED);
         assertThat(read("air-flow", pull).at("barometer").get(0).remark()).isEqualTo("assumed, not read");
     }
@@ -138,7 +144,9 @@ class ReadingsTest {
 
     @Test
     void tellsNothingOfLoadWithoutADisplacement() {
-        assertThat(read("air-flow", flow(4.9, 680, 24), VehicleFacts.unknown(), Map.of()).outcomes()).isEmpty();
+        assertThat(read("air-flow", flow(4.9, 680, 24), VehicleFacts.unknown(), Map.of())
+                        .outcomes())
+                .isEmpty();
     }
 
     @Test
@@ -185,9 +193,7 @@ class ReadingsTest {
     void leavesASupplyAtTheLimitOpen() {
         TestResult result = read(
                 "sensor-supply",
-                Readings.none()
-                        .number("battery", 12.24, Unit.VOLT, METER)
-                        .number("supply", 12.04, Unit.VOLT, METER));
+                Readings.none().number("battery", 12.24, Unit.VOLT, METER).number("supply", 12.04, Unit.VOLT, METER));
 
         assertThat(result.at("supply-drop").get(0).judged().verdict()).isEqualTo(Verdict.TOO_CLOSE);
         assertThat(result.outcomes()).isEmpty();
@@ -212,7 +218,9 @@ class ReadingsTest {
 
     @Test
     void readsVacuumAsAShareOfTheAirPressureHere() {
-        Readings seaLevel = Readings.none().number("vacuum-idle", 15, Unit.INCH_OF_MERCURY, TOOL).choice("needle", "steady");
+        Readings seaLevel = Readings.none()
+                .number("vacuum-idle", 15, Unit.INCH_OF_MERCURY, TOOL)
+                .choice("needle", "steady");
         Readings high = seaLevel.number("barometer", 83.4, Unit.KILOPASCAL, TOOL);
 
         assertThat(outcomes(read("vacuum", seaLevel))).containsExactly("vacuum-low");
@@ -221,14 +229,19 @@ class ReadingsTest {
 
     @Test
     void readsASweepAndCodesAndChoices() {
-        assertThat(outcomes(read("sweep", Readings.none().series("ramp", Set.of())))).containsExactly("sweep-smooth");
+        assertThat(outcomes(read("sweep", Readings.none().series("ramp", Set.of()))))
+                .containsExactly("sweep-smooth");
         assertThat(outcomes(read("sweep", Readings.none().series("ramp", Set.of(SeriesMark.FLAT_SPOT)))))
                 .containsExactly("sweep-flat");
         assertThat(outcomes(read("codes", Readings.none().codes("stored", Set.of("P0171", "P0174", "P0303")))))
                 .contains("code-lean", "code-misfire-one", "code-rich-no")
                 .doesNotContain("code-misfire-many", "code-lean-no");
-        assertThat(outcomes(read("codes", Readings.none().codes("stored", Set.of())))).contains("code-lean-no", "code-misfire-no");
-        assertThat(read("sweep", Readings.none().series("ramp", Set.of(SeriesMark.FLAT_SPOT))).at("ramp").get(0).shown())
+        assertThat(outcomes(read("codes", Readings.none().codes("stored", Set.of()))))
+                .contains("code-lean-no", "code-misfire-no");
+        assertThat(read("sweep", Readings.none().series("ramp", Set.of(SeriesMark.FLAT_SPOT)))
+                        .at("ramp")
+                        .get(0)
+                        .shown())
                 .isEqualTo("flat spot");
     }
 
@@ -258,6 +271,28 @@ class ReadingsTest {
                         V8,
                         Map.of("pressure-key-on", List.of(published)))))
                 .containsExactly("fuel-pressure-good");
+    }
+
+    @Test
+    void judgesNothingByWhatWasNotLookedAt() {
+        TestResult result =
+                read("visual", Readings.none().choice("filter", "not-looked").choice("hoses", "split"));
+
+        assertThat(result.at("filter").get(0).judged().verdict()).isEqualTo(Verdict.NOT_JUDGED);
+        assertThat(result.at("hoses").get(0).judged().verdict()).isEqualTo(Verdict.OUTSIDE);
+        assertThat(result.at("hoses").get(0).judged().reason()).isEqualTo("Seen: split or off.");
+        assertThat(outcomes(result)).containsExactly("visual-hose-split");
+    }
+
+    @Test
+    void countsTheLaterOfTwoReadingsAtOnePlace() {
+        Readings corrected = Readings.none()
+                .number("battery", 12.4, Unit.VOLT, METER)
+                .number("supply", 1.09, Unit.VOLT, METER)
+                .number("supply", 12.38, Unit.VOLT, METER);
+
+        assertThat(read("sensor-supply", corrected).at("supply")).hasSize(1);
+        assertThat(outcomes(read("sensor-supply", corrected))).containsExactly("supply-good");
     }
 
     @Test

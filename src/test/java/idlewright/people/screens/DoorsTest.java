@@ -98,7 +98,8 @@ class DoorsTest {
     @Test
     void everyHandlerOfTheHouseCarriesASign() {
         assertThat(handlerMapping.getHandlerMethods().entrySet().stream()
-                        .filter(entry -> entry.getValue().getBeanType().getName().startsWith("idlewright."))
+                        .filter(entry ->
+                                entry.getValue().getBeanType().getName().startsWith("idlewright."))
                         .filter(entry -> !entry.getValue().getBeanType().equals(SpecimenScreen.class))
                         .filter(entry -> Doorkeeper.signOn(entry.getValue()).isEmpty())
                         .map(entry -> entry.getKey() + " " + entry.getValue()))
@@ -124,7 +125,8 @@ class DoorsTest {
     void staticFilesAreOpenAndOtherFilesAreNot() {
         assertThat(new Browser(mvc).get("/css/tokens.css").status()).isEqualTo(200);
         assertThat(new Browser(mvc).get("/application.properties").status()).isEqualTo(404);
-        assertThat(new Browser(mvc).get("/css/../application.properties").status()).isNotEqualTo(200);
+        assertThat(new Browser(mvc).get("/css/../application.properties").status())
+                .isNotEqualTo(200);
     }
 
     @ParameterizedTest
@@ -183,7 +185,14 @@ class DoorsTest {
         Browser browser = new Browser(mvc);
         String door = browser.get("/specimen?word=a%26b").path();
         assertThat(browser.get(door).body()).contains("value=\"/specimen?word=a%26b\"");
-        assertThat(browser.post("/sign-in", "name", names + "writer", "password", PASSWORD, "to", "/specimen?word=a%26b")
+        assertThat(browser.post(
+                                "/sign-in",
+                                "name",
+                                names + "writer",
+                                "password",
+                                PASSWORD,
+                                "to",
+                                "/specimen?word=a%26b")
                         .path())
                 .isEqualTo("/specimen?word=a%26b");
     }
@@ -225,7 +234,10 @@ class DoorsTest {
         assertThat(heard).isBetween(6, 10);
         var answer = guesser.signIn(names + "writer", PASSWORD);
         assertThat(guesser.get(answer.path()).body()).contains("Too many tries here");
-        assertThat(new Browser(mvc).from("192.0.2.8").signIn(names + "writer", PASSWORD).path())
+        assertThat(new Browser(mvc)
+                        .from("192.0.2.8")
+                        .signIn(names + "writer", PASSWORD)
+                        .path())
                 .isEqualTo("/counter");
         clock.hold(clock.instant().plus(Duration.ofMinutes(16)));
         assertThat(guesser.signIn(names + "writer", PASSWORD).path()).isEqualTo("/counter");
@@ -272,8 +284,13 @@ class DoorsTest {
         Person both = hire("both", Set.of(Role.OWNER, Role.TECHNICIAN));
         Browser bay = enrolled();
         assertThat(bay.get("/specimen/bay").path()).isEqualTo("/bay/change?to=/specimen/bay");
-        assertThat(bay.get("/bay/change").body()).contains(both.name()).contains(technician.name()).doesNotContain(writer.name());
-        assertThat(bay.get("/bay/change?person=" + both.id() + "&to=/specimen/bay").body()).contains("PIN of");
+        assertThat(bay.get("/bay/change").body())
+                .contains(both.name())
+                .contains(technician.name())
+                .doesNotContain(writer.name());
+        assertThat(bay.get("/bay/change?person=" + both.id() + "&to=/specimen/bay")
+                        .body())
+                .contains("PIN of");
         String before = bay.sessionId();
         var in = bay.post("/bay/change", "person", "" + both.id(), "pin", PIN, "to", "/specimen/bay");
         assertThat(in.path()).isEqualTo("/specimen/bay");
@@ -302,7 +319,9 @@ class DoorsTest {
         assertThat(last).contains("Too many tries here");
         Person other = hire("other", Set.of(Role.TECHNICIAN));
         bay.get("/bay/change");
-        assertThat(bay.post("/bay/change", "person", "" + other.id(), "pin", PIN).path()).isEqualTo("/bay");
+        assertThat(bay.post("/bay/change", "person", "" + other.id(), "pin", PIN)
+                        .path())
+                .isEqualTo("/bay");
     }
 
     @Test
@@ -350,7 +369,8 @@ class DoorsTest {
         assertThat(page.status()).isEqualTo(200);
         assertThat(page.body()).contains(owner.name()).contains("books");
         assertThat(page.response().getCookies()).isEmpty();
-        assertThat(jdbc.sql("select count(*) from api_key where key_hash = sha256(convert_to(?, 'UTF8')) and used_at is not null")
+        assertThat(jdbc.sql(
+                                "select count(*) from api_key where key_hash = sha256(convert_to(?, 'UTF8')) and used_at is not null")
                         .param(key)
                         .query(Integer.class)
                         .single())
@@ -379,9 +399,13 @@ class DoorsTest {
     void aSessionOpensNoProgramsDoorAndAKeyNoPage() {
         assertThat(signedIn("owner").get("/api/specimen").status()).isEqualTo(401);
         String key = people.as(owner, () -> keys.make("pages " + names));
-        assertThat(new Browser(mvc).get("/set-up/people", "Authorization", "Bearer " + key).path())
+        assertThat(new Browser(mvc)
+                        .get("/set-up/people", "Authorization", "Bearer " + key)
+                        .path())
                 .startsWith("/sign-in");
-        assertThat(new Browser(mvc).get("/api/nothing", "Authorization", "Bearer " + key).body())
+        assertThat(new Browser(mvc)
+                        .get("/api/nothing", "Authorization", "Bearer " + key)
+                        .body())
                 .contains("\"status\":404");
     }
 
@@ -414,7 +438,8 @@ class DoorsTest {
         browser.get("/specimen");
         browser.sessionExpires();
         String key = "0b1f9b6e-2f6c-4a53-9b52-8a7f0e0c1d" + (10 + NUMBER.incrementAndGet() % 90);
-        var late = browser.post("/specimen", "word", "hesitates <b>at</b> tip-in", "password", "secret", "submission", key);
+        var late = browser.post(
+                "/specimen", "word", "hesitates <b>at</b> tip-in", "password", "secret", "submission", key);
         assertThat(late.path()).isEqualTo("/sign-in?to=/held");
 
         assertThat(browser.signIn(names + "writer", PASSWORD).path()).isEqualTo("/held");
@@ -438,7 +463,9 @@ class DoorsTest {
         browser.sessionExpires();
         browser.post("/specimen", "word", "for my eyes only");
         assertThat(browser.signIn(names + "owner", PASSWORD).path()).isEqualTo("/counter");
-        assertThat(browser.get("/held").body()).doesNotContain("for my eyes only").contains(writer.name());
+        assertThat(browser.get("/held").body())
+                .doesNotContain("for my eyes only")
+                .contains(writer.name());
     }
 
     @Test
@@ -498,7 +525,11 @@ class DoorsTest {
                 .forEach(page -> {
                     var response = page.response();
                     assertThat(response.getHeader("Content-Security-Policy"))
-                            .contains("default-src 'self'", "frame-ancestors 'none'", "base-uri 'none'", "form-action 'self'")
+                            .contains(
+                                    "default-src 'self'",
+                                    "frame-ancestors 'none'",
+                                    "base-uri 'none'",
+                                    "form-action 'self'")
                             .doesNotContain("unsafe");
                     assertThat(response.getHeader("X-Content-Type-Options")).isEqualTo("nosniff");
                     assertThat(response.getHeader("Referrer-Policy")).isEqualTo("same-origin");
@@ -510,11 +541,7 @@ class DoorsTest {
 
     private Person hire(String what, Set<Role> roles) {
         return people.hire(
-                what + " of " + names,
-                names + what,
-                PASSWORD,
-                roles.contains(Role.TECHNICIAN) ? PIN : null,
-                roles);
+                what + " of " + names, names + what, PASSWORD, roles.contains(Role.TECHNICIAN) ? PIN : null, roles);
     }
 
     private Browser signedIn(String what) {
@@ -526,7 +553,8 @@ class DoorsTest {
     private Browser enrolled() {
         Browser browser = signedIn("owner");
         browser.get("/set-up/terminals");
-        assertThat(browser.post("/set-up/terminals", "name", "Bay " + names).path()).isEqualTo("/set-up/terminals");
+        assertThat(browser.post("/set-up/terminals", "name", "Bay " + names).path())
+                .isEqualTo("/set-up/terminals");
         browser.get("/set-up/terminals");
         browser.post("/sign-out");
         return browser;

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import idlewright.reference.OpenData;
 import java.util.List;
+import java.util.Locale;
 import java.util.Random;
 import org.junit.jupiter.api.DynamicTest;
 import org.junit.jupiter.api.Test;
@@ -35,7 +36,7 @@ class TroubleCodeTest {
         for (int bits = 0; bits < 0x10000; bits++) {
             TroubleCode code = TroubleCode.ofBytes(bits >> 8, bits & 0xFF);
             assertThat(code.bits()).isEqualTo(bits);
-            assertThat(TroubleCode.parse(code.text().toLowerCase())).isEqualTo(code);
+            assertThat(TroubleCode.parse(code.text().toLowerCase(Locale.ROOT))).isEqualTo(code);
         }
     }
 

@@ -95,14 +95,13 @@ final class Clock {
             at++;
         }
         String rest = new String(text, at, to - at).strip();
-        double seconds =
-                switch (n) {
-                    case 2 -> parts[0] * 60 + parts[1];
-                    case 3 -> parts[0] * 3600 + parts[1] * 60 + parts[2];
-                    // h:mm:ss:SSS
-                    case 4 -> parts[0] * 3600 + parts[1] * 60 + parts[2] + (parts[3] < 1000 ? parts[3] / 1000 : 0);
-                    default -> Double.NaN;
-                };
+        double seconds = switch (n) {
+            case 2 -> parts[0] * 60 + parts[1];
+            case 3 -> parts[0] * 3600 + parts[1] * 60 + parts[2];
+            // h:mm:ss:SSS
+            case 4 -> parts[0] * 3600 + parts[1] * 60 + parts[2] + (parts[3] < 1000 ? parts[3] / 1000 : 0);
+            default -> Double.NaN;
+        };
         if (n >= 2 && parts[1] >= 60 || n >= 3 && parts[2] >= 61) {
             return Double.NaN;
         }

@@ -77,7 +77,13 @@ final class Headers {
         phrases(LogQuantity.MODULE_VOLTAGE, "control module voltage", "module voltage", "battery voltage");
         phrases(LogQuantity.MODULE_VOLTAGE, "system voltage", "battery", "vpwr", "vbatt", "batteriespannung");
         phrases(LogQuantity.MODULE_VOLTAGE, "bordspannung", "supply voltage", "ecu voltage", "voltage!", "vbat");
-        phrases(LogQuantity.FUEL_LEVEL, "fuel level", "fuel level input", "tank level", "fuel tank level", "tankinhalt");
+        phrases(
+                LogQuantity.FUEL_LEVEL,
+                "fuel level",
+                "fuel level input",
+                "tank level",
+                "fuel tank level",
+                "tankinhalt");
         phrases(LogQuantity.RAIL_PRESSURE, "rail pressure", "fuel rail pressure", "fuel pressure", "raildruck");
         phrases(LogQuantity.RAIL_PRESSURE, "fuel rail gauge pressure", "common rail pressure", "kraftstoffdruck");
         phrases(LogQuantity.RUN_TIME, "run time", "engine run time", "time since engine start", "runtime");
@@ -88,29 +94,174 @@ final class Headers {
 
     /** Nothing but these words may stand in the header of a time column: "injection time" is no time. */
     private static final Set<String> TIME_WORDS = Set.of(
-            "time", "elapsed", "stamp", "timestamp", "device", "log", "clock", "frame", "sec", "secs", "second",
-            "seconds", "ms", "msec", "millis", "milliseconds", "utc", "local", "total", "t", "s", "session", "zeit",
-            "zeitstempel", "uhrzeit", "temps", "tiempo", "tempo", "hora", "heure", "date", "datetime", "system",
-            "relative", "sample", "marke", "iso", "of", "day");
+            "time",
+            "elapsed",
+            "stamp",
+            "timestamp",
+            "device",
+            "log",
+            "clock",
+            "frame",
+            "sec",
+            "secs",
+            "second",
+            "seconds",
+            "ms",
+            "msec",
+            "millis",
+            "milliseconds",
+            "utc",
+            "local",
+            "total",
+            "t",
+            "s",
+            "session",
+            "zeit",
+            "zeitstempel",
+            "uhrzeit",
+            "temps",
+            "tiempo",
+            "tempo",
+            "hora",
+            "heure",
+            "date",
+            "datetime",
+            "system",
+            "relative",
+            "sample",
+            "marke",
+            "iso",
+            "of",
+            "day");
 
     private static final Set<String> TIME_ALONE = Set.of(
-            "time", "elapsed", "timestamp", "clock", "sec", "secs", "second", "seconds", "ms", "msec", "millis",
-            "milliseconds", "t", "s", "zeit", "zeitstempel", "uhrzeit", "temps", "tiempo", "tempo", "hora", "heure",
-            "datetime", "marke");
+            "time",
+            "elapsed",
+            "timestamp",
+            "clock",
+            "sec",
+            "secs",
+            "second",
+            "seconds",
+            "ms",
+            "msec",
+            "millis",
+            "milliseconds",
+            "t",
+            "s",
+            "zeit",
+            "zeitstempel",
+            "uhrzeit",
+            "temps",
+            "tiempo",
+            "tempo",
+            "hora",
+            "heure",
+            "datetime",
+            "marke");
 
     private static final Set<String> FILLERS = Set.of(
-            "the", "of", "value", "sensor", "actual", "obd", "obdii", "ecu", "ecm", "pcm", "sae", "pid", "a", "b",
-            "data", "current", "reading", "measured", "signal", "raw", "live", "de", "du", "moteur2", "der", "1");
+            "the",
+            "of",
+            "value",
+            "sensor",
+            "actual",
+            "obd",
+            "obdii",
+            "ecu",
+            "ecm",
+            "pcm",
+            "sae",
+            "pid",
+            "a",
+            "b",
+            "data",
+            "current",
+            "reading",
+            "measured",
+            "signal",
+            "raw",
+            "live",
+            "de",
+            "du",
+            "moteur2",
+            "der",
+            "1");
 
     /** A header with one of these, outside its phrase, means something near the quantity but not it. */
     private static final Set<String> OTHERWISE = Set.of(
-            "fan", "turbine", "shaft", "input", "output", "wheel", "transmission", "gear", "clutch", "turbo", "pump",
-            "alternator", "generator", "idle", "desired", "target", "commanded", "requested", "setpoint", "specified",
-            "soll", "wind", "gps", "catalyst", "cat", "exhaust", "egt", "egr", "evap", "purge", "oil", "ambient",
-            "cylinder", "knock", "injector", "injection", "pulse", "dwell", "ac", "brake", "cruise", "max", "min",
-            "maximum", "minimum", "average", "mean", "avg", "error", "deviation", "learned", "limit", "distance",
-            "relative", "percentile", "status", "counter", "warmups", "torque", "power", "co2", "heater", "monitor",
-            "absolute", "differential", "vapor", "vapour", "battery", "hybrid", "acceleration", "o2", "trim");
+            "fan",
+            "turbine",
+            "shaft",
+            "input",
+            "output",
+            "wheel",
+            "transmission",
+            "gear",
+            "clutch",
+            "turbo",
+            "pump",
+            "alternator",
+            "generator",
+            "idle",
+            "desired",
+            "target",
+            "commanded",
+            "requested",
+            "setpoint",
+            "specified",
+            "soll",
+            "wind",
+            "gps",
+            "catalyst",
+            "cat",
+            "exhaust",
+            "egt",
+            "egr",
+            "evap",
+            "purge",
+            "oil",
+            "ambient",
+            "cylinder",
+            "knock",
+            "injector",
+            "injection",
+            "pulse",
+            "dwell",
+            "ac",
+            "brake",
+            "cruise",
+            "max",
+            "min",
+            "maximum",
+            "minimum",
+            "average",
+            "mean",
+            "avg",
+            "error",
+            "deviation",
+            "learned",
+            "limit",
+            "distance",
+            "relative",
+            "percentile",
+            "status",
+            "counter",
+            "warmups",
+            "torque",
+            "power",
+            "co2",
+            "heater",
+            "monitor",
+            "absolute",
+            "differential",
+            "vapor",
+            "vapour",
+            "battery",
+            "hybrid",
+            "acceleration",
+            "o2",
+            "trim");
 
     private static final Map<String, String> SAME = Map.ofEntries(
             Map.entry("temperature", "temp"),
@@ -213,7 +364,11 @@ final class Headers {
         if (oxygen != null) {
             return oxygen;
         }
-        Match best = time(words, unit, written);
+        Match time = time(words, unit, written);
+        if (time != null) {
+            return time;
+        }
+        Match best = null;
         for (Map.Entry<LogQuantity, List<String>> entry : PHRASES.entrySet()) {
             for (String phrase : entry.getValue()) {
                 Match match = score(entry.getKey(), phrase, words, unit, written);
@@ -233,7 +388,9 @@ final class Headers {
     }
 
     private static boolean isShortUnit(String inside) {
-        return inside.length() <= 8 && !inside.isBlank() && !inside.toLowerCase(Locale.ROOT).matches(".*(bank|b\\d|s\\d).*");
+        return inside.length() <= 8
+                && !inside.isBlank()
+                && !inside.toLowerCase(Locale.ROOT).matches(".*(bank|b\\d|s\\d).*");
     }
 
     private static @Nullable Match score(
@@ -285,7 +442,8 @@ final class Headers {
         int size = rest.size();
         if (size >= 2) {
             String two = rest.get(size - 2) + "/" + rest.get(size - 1);
-            Unit unit = Unit.of(two).orElse(Unit.of(rest.get(size - 2) + rest.get(size - 1)).orElse(null));
+            Unit unit = Unit.of(two)
+                    .orElse(Unit.of(rest.get(size - 2) + rest.get(size - 1)).orElse(null));
             if (unit != null && unit.dimension() == wanted) {
                 rest.remove(size - 1);
                 rest.remove(size - 2);
@@ -293,7 +451,8 @@ final class Headers {
             }
         }
         Unit unit = Unit.of(rest.get(size - 1)).orElse(null);
-        if (unit != null && (unit.dimension() == wanted || size == 1 && rest.get(0).length() > 2)) {
+        if (unit != null
+                && (unit.dimension() == wanted || size == 1 && rest.get(0).length() > 2)) {
             rest.remove(size - 1);
             return unit;
         }
@@ -330,7 +489,7 @@ final class Headers {
         if (found != null && !fits) {
             return null;
         }
-        double confidence = words.contains("date") ? 0.6 : fits ? 0.95 : 0.8;
+        double confidence = fits ? 0.95 : 0.8;
         return new Match(LogQuantity.TIME, found, written || found != null, confidence);
     }
 
@@ -339,7 +498,9 @@ final class Headers {
         String all = String.join(" ", words);
         boolean abbreviated = all.matches(".*\\b(stft|ltft|shrtft|longft|shortft|lngft)\\d?\\d?\\b.*");
         boolean spelled = words.contains("trim") && (words.contains("fuel") || words.contains("term"));
-        if (!abbreviated && !spelled || words.contains("o2") || unit != null && unit.dimension() != Dimension.RATIO_PERCENT) {
+        if (!abbreviated && !spelled
+                || words.contains("o2")
+                || unit != null && unit.dimension() != Dimension.RATIO_PERCENT) {
             return null;
         }
         boolean isLong = all.matches(".*\\b(long|ltft\\d*|longft\\d*|lngft\\d*)\\b.*");
@@ -370,14 +531,13 @@ final class Headers {
         String which = bank.find() && sensor.find(Math.max(0, bank.end() - 1))
                 ? bank.group(1) + sensor.group(1)
                 : pair.find() ? pair.group(1) + pair.group(2) : "";
-        LogQuantity quantity =
-                switch (which) {
-                    case "11" -> LogQuantity.O2_VOLTS_B1S1;
-                    case "12" -> LogQuantity.O2_VOLTS_B1S2;
-                    case "21" -> LogQuantity.O2_VOLTS_B2S1;
-                    case "22" -> LogQuantity.O2_VOLTS_B2S2;
-                    default -> LogQuantity.UNKNOWN;
-                };
+        LogQuantity quantity = switch (which) {
+            case "11" -> LogQuantity.O2_VOLTS_B1S1;
+            case "12" -> LogQuantity.O2_VOLTS_B1S2;
+            case "21" -> LogQuantity.O2_VOLTS_B2S1;
+            case "22" -> LogQuantity.O2_VOLTS_B2S2;
+            default -> LogQuantity.UNKNOWN;
+        };
         if (quantity == LogQuantity.UNKNOWN || !volts) {
             return null;
         }
@@ -387,8 +547,8 @@ final class Headers {
 
     /** Lower case, accents off, split at case changes and at everything that is no letter or digit. */
     static List<String> words(String header) {
-        String split = header.replaceAll("([\\p{Ll}\\d])(\\p{Lu}\\p{Ll})", "$1 $2")
-                .replaceAll("(\\p{Ll})(\\p{Lu})", "$1 $2");
+        String split =
+                header.replaceAll("([\\p{Ll}\\d])(\\p{Lu}\\p{Ll})", "$1 $2").replaceAll("(\\p{Ll})(\\p{Lu})", "$1 $2");
         String bare = Normalizer.normalize(split, Normalizer.Form.NFD)
                 .replaceAll("\\p{M}", "")
                 .replace("%", " pct ")

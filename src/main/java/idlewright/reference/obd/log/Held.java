@@ -12,6 +12,7 @@ final class Held {
     final double[] value = new double[SIZE];
     private final double[] at = new double[SIZE];
     private final double[] interval = new double[SIZE];
+    private final double[] until = new double[SIZE];
 
     /** One bit per quantity that came with the present row. */
     long fresh;
@@ -19,6 +20,7 @@ final class Held {
     Held() {
         Arrays.fill(value, Double.NaN);
         Arrays.fill(at, Double.NEGATIVE_INFINITY);
+        Arrays.fill(until, Double.NEGATIVE_INFINITY);
     }
 
     void put(int quantity, double time, double now) {
@@ -28,13 +30,14 @@ final class Held {
         }
         value[quantity] = now;
         at[quantity] = time;
+        until[quantity] = time + Math.min(20, Math.max(5, 3 * interval[quantity]));
         fresh |= 1L << quantity;
     }
 
     /** The value, or NaN when it never came or is too old. */
     double get(LogQuantity quantity, double time) {
         int q = quantity.ordinal();
-        return time - at[q] <= Math.min(20, Math.max(5, 3 * interval[q])) ? value[q] : Double.NaN;
+        return time <= until[q] ? value[q] : Double.NaN;
     }
 
     boolean isFresh(LogQuantity quantity) {
@@ -44,6 +47,7 @@ final class Held {
     /** After a break in time nothing old may stand beside anything new. */
     void forget() {
         Arrays.fill(at, Double.NEGATIVE_INFINITY);
+        Arrays.fill(until, Double.NEGATIVE_INFINITY);
         Arrays.fill(value, Double.NaN);
     }
 }

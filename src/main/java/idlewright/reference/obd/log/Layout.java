@@ -60,7 +60,8 @@ record Layout(
         }
         int headerAt = data - 1;
         List<String> units = List.of();
-        if (headerAt >= 1 && isUnitsRow(sample.get(headerAt).cells())
+        if (headerAt >= 1
+                && isUnitsRow(sample.get(headerAt).cells())
                 && isHeader(sample.get(headerAt - 1).cells(), usual, decimal)) {
             units = sample.get(headerAt).cells();
             headerAt--;
@@ -124,7 +125,7 @@ record Layout(
     }
 
     private static List<Sampled> sample(String head, char delimiter) {
-        Lines lines = new Lines(new StringReader(head));
+        Lines lines = new Lines(new StringReader(head), Math.min(Lines.LONGEST, head.length()));
         Fields fields = new Fields(delimiter);
         List<Sampled> sample = new ArrayList<>();
         try {
@@ -179,21 +180,27 @@ record Layout(
 
     private static int firstData(List<Sampled> sample, int usual, char decimal) {
         for (int i = 0; i < sample.size(); i++) {
-            boolean all = true;
-            for (int j = i; all && j < Math.min(i + 3, sample.size()); j++) {
-                all = isData(sample.get(j).cells(), usual, decimal);
-            }
-            if (all) {
-                return i;
-            }
-        }
-        // A few broken lines at the start must not hide the data behind them.
-        for (int i = 0; i < sample.size(); i++) {
-            if (isData(sample.get(i).cells(), usual, decimal)) {
+            if (isData(sample.get(i).cells(), usual, decimal) && goesOn(sample, i, usual, decimal)) {
                 return i;
             }
         }
         return -1;
+    }
+
+    /** Mostly data in the next lines, broken ones among them, and no header still to come. */
+    private static boolean goesOn(List<Sampled> sample, int from, int usual, char decimal) {
+        int to = Math.min(from + 8, sample.size());
+        int data = 0;
+        for (int i = from; i < to; i++) {
+            List<String> cells = sample.get(i).cells();
+            data += isData(cells, usual, decimal) ? 1 : 0;
+            boolean allText = isHeader(cells, usual, decimal)
+                    && cells.stream().noneMatch(cell -> kind(cell, decimal) == Cells.NUMBER);
+            if (allText && i + 1 < sample.size() && isData(sample.get(i + 1).cells(), usual, decimal)) {
+                return false;
+            }
+        }
+        return data * 2 >= to - from;
     }
 
     private static boolean isData(List<String> cells, int usual, char decimal) {
@@ -312,7 +319,9 @@ record Layout(
                 bestScore = score;
             }
         }
-        if (best < 0 && !headers.isEmpty() && !overrides.containsKey(headers.get(0).toLowerCase(Locale.ROOT))
+        if (best < 0
+                && !headers.isEmpty()
+                && !overrides.containsKey(headers.get(0).toLowerCase(Locale.ROOT))
                 && Headers.match(headers.get(0), cell(units, 0)).confidence() < Headers.SURE_ENOUGH
                 && rises(times(rows, 0, decimal))) {
             best = 0;

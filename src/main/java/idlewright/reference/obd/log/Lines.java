@@ -12,7 +12,7 @@ final class Lines {
     static final int LONGEST = 1 << 16;
 
     private final Reader reader;
-    final char[] text = new char[LONGEST + 2];
+    final char[] text;
     int from;
     int to;
     long number;
@@ -23,7 +23,12 @@ final class Lines {
     private boolean ended;
 
     Lines(Reader reader) {
+        this(reader, LONGEST);
+    }
+
+    Lines(Reader reader, int longest) {
         this.reader = reader;
+        this.text = new char[longest + 2];
     }
 
     boolean advance() throws IOException {
@@ -52,7 +57,7 @@ final class Lines {
                 return true;
             }
             int kept = filled - from;
-            if (kept > LONGEST) {
+            if (kept > text.length - 2) {
                 tooLong = true;
                 // A CR at the very end stays, because its LF may follow.
                 kept = text[filled - 1] == '\r' ? 1 : 0;

@@ -6,6 +6,7 @@ import idlewright.reference.obd.log.LogReading.Series;
 import idlewright.reference.obd.log.LogReading.State;
 import idlewright.reference.units.Dimension;
 import idlewright.reference.units.Unit;
+import java.io.BufferedInputStream;
 import java.io.ByteArrayInputStream;
 import java.io.FilterInputStream;
 import java.io.IOException;
@@ -33,7 +34,9 @@ public final class LogFile {
     public static final long MOST_ROWS = 50_000_000;
 
     private static final int HEAD = 1 << 17;
+    private static final int BLOCK = 1 << 17;
     private static final int BAD_LINES_NAMED = 8;
+    private static final int COLUMNS_REMARKED = 24;
     private static final long PROGRESS_STEP = 1 << 20;
 
     private final LogOptions options;
@@ -47,6 +50,9 @@ public final class LogFile {
     private final @Nullable Track[] byColumn;
 
     private final Map<String, Track> byName = new HashMap<>();
+
+    /** The column read for each quantity. */
+    private final @Nullable Track[] owners = new @Nullable Track[Held.SIZE];
 
     private final Held held = new Held();
     private final Plausibility plausibility = new Plausibility();
@@ -77,7 +83,10 @@ public final class LogFile {
     private static final class Track {
         final String header;
         LogQuantity quantity;
-        @Nullable Unit unit;
+
+        @Nullable
+        Unit unit;
+
         boolean unitAssumed;
         double confidence;
         boolean used = true;
@@ -105,9 +114,8 @@ public final class LogFile {
         this.clock = new Clock(layout.decimal(), layout.timeScale());
         this.byColumn = new @Nullable Track[layout.headers().size()];
         this.steadyStates = new SteadyStates(options.fuel() == Fuel.DIESEL);
-        this.litresPerHourPerGram = options.fuel() == null
-                ? OptionalDouble.empty()
-                : options.fuel().litresPerHourPerGramOfAir();
+        this.litresPerHourPerGram =
+                options.fuel() == null ? OptionalDouble.empty() : options.fuel().litresPerHourPerGramOfAir();
     }
 
     /**
@@ -120,19 +128,22 @@ public final class LogFile {
         Counted counted = new Counted(in, options.progress());
         byte[] head = counted.readNBytes(HEAD);
         Encoding encoding = Encoding.of(head);
-        String start = new String(
-                head, encoding.markLength(), head.length - encoding.markLength(), encoding.charset());
+        String start = new String(head, encoding.markLength(), head.length - encoding.markLength(), encoding.charset());
         Map<String, LogQuantity> keyed = new HashMap<>();
         options.overrides().forEach((header, quantity) -> keyed.put(key(header), quantity));
         Layout layout = isBinary(start) ? null : Layout.of(wholeLines(start, head.length == HEAD), keyed);
         if (layout == null) {
             counted.finish();
-            return unreadable(start.isBlank() ? "The file is empty." : "This is no table of text: "
-                    + "no row of numbers with a header was found. Export the log as CSV.");
+            return unreadable(
+                    start.isBlank()
+                            ? "The file is empty."
+                            : "This is no table of text: "
+                                    + "no row of numbers with a header was found. Export the log as CSV.");
         }
         LogFile file = new LogFile(layout, options);
         InputStream all = new SequenceInputStream(
-                new ByteArrayInputStream(head, encoding.markLength(), head.length - encoding.markLength()), counted);
+                new ByteArrayInputStream(head, encoding.markLength(), head.length - encoding.markLength()),
+                new BufferedInputStream(counted, BLOCK));
         file.readAll(new Lines(new InputStreamReader(all, encoding.charset())));
         counted.finish();
         return file.reading();
@@ -198,7 +209,10 @@ public final class LogFile {
             if (fields.tooMany) {
                 bad(lines.number, "more than " + Fields.MOST + " fields");
             } else if (!fits(fields)) {
-                bad(lines.number, fields.count + " fields where the header has " + layout.headers().size());
+                bad(
+                        lines.number,
+                        fields.count + " fields where the header has "
+                                + layout.headers().size());
             } else if (layout.longForm() == null) {
                 wideRow(lines, fields);
             } else {
@@ -218,7 +232,6 @@ public final class LogFile {
     }
 
     private void nameColumns() {
-        Track[] owner = new Track[Held.SIZE];
         for (int i = 0; i < layout.headers().size(); i++) {
             String header = layout.headers().get(i);
             if (i == layout.timeColumn()) {
@@ -242,7 +255,7 @@ public final class LogFile {
                 }
                 continue;
             }
-            Track rival = owner[track.quantity.ordinal()];
+            Track rival = owners[track.quantity.ordinal()];
             if (rival != null && rival.confidence >= track.confidence) {
                 track.used = false;
             } else {
@@ -250,7 +263,7 @@ public final class LogFile {
                     rival.used = false;
                     Arrays.setAll(byColumn, c -> byColumn[c] == rival ? null : byColumn[c]);
                 }
-                owner[track.quantity.ordinal()] = track;
+                owners[track.quantity.ordinal()] = track;
                 byColumn[i] = track;
             }
         }
@@ -353,15 +366,17 @@ public final class LogFile {
 
     private void longRow(Lines lines, Fields fields, Layout.LongForm form) {
         int t = layout.timeColumn();
-        double time = t < 0
-                ? rows
-                : t < fields.count ? clock.read(lines.text, fields.start[t], fields.end[t]) : Double.NaN;
+        double time =
+                t < 0 ? rows : t < fields.count ? clock.read(lines.text, fields.start[t], fields.end[t]) : Double.NaN;
         if (Double.isNaN(time)) {
             withoutTime(lines, fields);
             return;
         }
         if (form.name() >= fields.count || form.value() >= fields.count || fields.blank(form.name())) {
-            bad(lines.number, fields.count + " fields where the header has " + layout.headers().size());
+            bad(
+                    lines.number,
+                    fields.count + " fields where the header has "
+                            + layout.headers().size());
             return;
         }
         double raw = cells.read(lines.text, fields.start[form.value()], fields.end[form.value()]);
@@ -391,6 +406,9 @@ public final class LogFile {
                 take(track, now, raw);
             } else {
                 track.n++;
+                if (track.quantity.read()) {
+                    challenge(track);
+                }
             }
             track.last = raw;
             track.lastTime = now;
@@ -408,15 +426,32 @@ public final class LogFile {
         }
         String units = form.units() >= 0 && form.units() < fields.count ? fields.text(lines.text, form.units()) : "";
         Track track = track(name, units);
-        for (Track other : tracks) {
-            // In long form the first name of a quantity stays: what it said is already in the figures.
-            if (other.quantity == track.quantity && track.quantity.read() && other.used) {
-                track.used = false;
+        if (track.quantity.read()) {
+            Track owner = owners[track.quantity.ordinal()];
+            track.used = owner == null || owner.confidence < track.confidence;
+            if (track.used) {
+                own(track, owner);
             }
         }
         byName.put(name, track);
         tracks.add(track);
         return track;
+    }
+
+    /** A garbled name that came first must not keep the place of the true one. */
+    private void challenge(Track track) {
+        Track owner = owners[track.quantity.ordinal()];
+        if (owner == null || track.n > 5 + 3 * owner.n) {
+            own(track, owner);
+        }
+    }
+
+    private void own(Track track, @Nullable Track before) {
+        if (before != null) {
+            before.used = false;
+        }
+        track.used = true;
+        owners[track.quantity.ordinal()] = track;
     }
 
     /** Seconds from the first row. A clock that falls back starts a new piece; by under a second it only trembles. */
@@ -558,7 +593,8 @@ public final class LogFile {
 
     private void layoutProblems(List<String> problems) {
         if (layout.timeColumn() < 0) {
-            problems.add("No time column was found: steady states, distance and fuel need one. Say by hand which it is.");
+            problems.add(
+                    "No time column was found: steady states, distance and fuel need one. Say by hand which it is.");
         }
         if (layout.headerLine() == 0) {
             problems.add("No header line was found: say by hand what the columns are.");
@@ -587,22 +623,27 @@ public final class LogFile {
         if (namesLeftOut > 0) {
             problems.add("More than " + Fields.MOST + " names: " + namesLeftOut + " values are left out.");
         }
+        List<String> remarks = new ArrayList<>();
         for (Track track : tracks) {
             if (track.quantity.read() && track.used) {
                 if (track.n == 0) {
-                    problems.add("\"" + shown(track.header) + "\" has no values.");
+                    remarks.add("\"" + shown(track.header) + "\" has no values.");
                 } else if (track.unitAssumed && track.quantity.unit() != Unit.LAMBDA) {
-                    problems.add("\"" + shown(track.header) + "\" names no unit that fits: "
+                    remarks.add("\"" + shown(track.header) + "\" names no unit that fits: "
                             + track.quantity.unit().symbol() + " is assumed.");
                 } else if (track.unit == Unit.AFR) {
-                    problems.add("\"" + shown(track.header) + "\" is turned into lambda with "
+                    remarks.add("\"" + shown(track.header) + "\" is turned into lambda with "
                             + (options.fuel() == null ? Fuel.PETROL : options.fuel()).airFuelRatio() + ".");
                 }
             }
             if (track.quantity.read() && !track.used) {
-                problems.add("\"" + shown(track.header) + "\" is " + track.quantity.words()
+                remarks.add("\"" + shown(track.header) + "\" is " + track.quantity.words()
                         + " a second time and is not read.");
             }
+        }
+        problems.addAll(remarks.subList(0, Math.min(COLUMNS_REMARKED, remarks.size())));
+        if (remarks.size() > COLUMNS_REMARKED) {
+            problems.add((remarks.size() - COLUMNS_REMARKED) + " more remarks of this kind on columns.");
         }
     }
 
@@ -634,7 +675,8 @@ public final class LogFile {
             return OptionalDouble.empty();
         }
         if (options.fuel() == null) {
-            problems.add("No fuel rate column: say which fuel it burns, then fuel is estimated from the mass air flow.");
+            problems.add(
+                    "No fuel rate column: say which fuel it burns, then fuel is estimated from the mass air flow.");
             return OptionalDouble.empty();
         }
         if (options.fuel() == Fuel.DIESEL) {
@@ -693,7 +735,9 @@ public final class LogFile {
             if (rpm.isEmpty() || flow.isEmpty() || rpm.get().median() < 450) {
                 continue;
             }
-            double load = 100 * 120 * flow.get().median()
+            double load = 100
+                    * 120
+                    * flow.get().median()
                     / (rpm.get().median() * 1.184 * options.displacementL().getAsDouble());
             if (load < 3 || load > 300) {
                 problems.add(String.format(

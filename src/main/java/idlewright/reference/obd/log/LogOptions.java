@@ -15,10 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param progress told the bytes read so far, about once a megabyte and at the end
  */
 public record LogOptions(
-        Map<String, LogQuantity> overrides,
-        @Nullable Fuel fuel,
-        OptionalDouble displacementL,
-        LongConsumer progress) {
+        Map<String, LogQuantity> overrides, @Nullable Fuel fuel, OptionalDouble displacementL, LongConsumer progress) {
 
     public LogOptions {
         overrides = Map.copyOf(overrides);

@@ -94,18 +94,17 @@ public enum LogQuantity {
     boolean lively() {
         return switch (this) {
             case MASS_AIR_FLOW,
-                            CALCULATED_LOAD,
-                            ABSOLUTE_LOAD,
-                            MANIFOLD_PRESSURE,
-                            THROTTLE,
-                            PEDAL,
-                            O2_VOLTS_B1S1,
-                            O2_VOLTS_B2S1,
-                            SPARK_ADVANCE,
-                            FUEL_RATE,
-                            SHORT_TRIM_1,
-                            SHORT_TRIM_2 ->
-                true;
+                    CALCULATED_LOAD,
+                    ABSOLUTE_LOAD,
+                    MANIFOLD_PRESSURE,
+                    THROTTLE,
+                    PEDAL,
+                    O2_VOLTS_B1S1,
+                    O2_VOLTS_B2S1,
+                    SPARK_ADVANCE,
+                    FUEL_RATE,
+                    SHORT_TRIM_1,
+                    SHORT_TRIM_2 -> true;
             default -> false;
         };
     }

@@ -13,7 +13,7 @@ final class Plausibility {
     private static final double TOO_MANY = 0.05;
 
     private static final int FEWEST_ALIKE = 4;
-    private static final int ROUNDS_LOOKED_AT = 20_000;
+    private static final int ROUNDS_LOOKED_AT = 5_000;
 
     private final long[] n = new long[Held.SIZE];
     private final long[] outside = new long[Held.SIZE];

@@ -17,7 +17,6 @@ final class Ramps {
     /** Below this the starter turns the engine, rpm. */
     private static final double RUNNING = 450;
 
-
     private final LogQuantity x;
     private final double rise;
     private final double tolerance;

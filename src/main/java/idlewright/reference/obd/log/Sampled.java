@@ -4,7 +4,7 @@ import java.util.Arrays;
 
 /** Median and spread of a stream, from every k-th value once there are more than fit. */
 final class Sampled {
-    private static final int ROOM = 1024;
+    private static final int ROOM = 512;
 
     private double[] kept = new double[16];
     private int n;
@@ -42,7 +42,7 @@ final class Sampled {
     }
 
     double median() {
-        return median(kept, n);
+        return median(Arrays.copyOf(kept, n), n);
     }
 
     /** 1.4826 times the median absolute deviation from {@code median}. */
@@ -54,13 +54,51 @@ final class Sampled {
         return 1.4826 * median(away, n);
     }
 
-    /** NaN of nothing. */
+    /** The median of the first n values, which it puts into another order; NaN of nothing. */
     static double median(double[] values, int n) {
         if (n == 0) {
             return Double.NaN;
         }
-        double[] sorted = Arrays.copyOf(values, n);
-        Arrays.sort(sorted);
-        return n % 2 == 1 ? sorted[n / 2] : (sorted[n / 2 - 1] + sorted[n / 2]) / 2;
+        double upper = select(values, n, n / 2);
+        if (n % 2 == 1) {
+            return upper;
+        }
+        double lower = values[0];
+        for (int i = 1; i < n / 2; i++) {
+            lower = Math.max(lower, values[i]);
+        }
+        return (lower + upper) / 2;
+    }
+
+    /** Hoare's selection: sorting for medians was a third of the time of a whole read. */
+    private static double select(double[] values, int n, int k) {
+        int low = 0;
+        int high = n - 1;
+        while (low < high) {
+            double pivot = values[(low + high) >>> 1];
+            int i = low;
+            int j = high;
+            while (i <= j) {
+                while (values[i] < pivot) {
+                    i++;
+                }
+                while (values[j] > pivot) {
+                    j--;
+                }
+                if (i <= j) {
+                    double swap = values[i];
+                    values[i++] = values[j];
+                    values[j--] = swap;
+                }
+            }
+            if (k <= j) {
+                high = j;
+            } else if (k >= i) {
+                low = i;
+            } else {
+                break;
+            }
+        }
+        return values[k];
     }
 }

@@ -59,7 +59,10 @@ final class SteadyStates {
     private static final class Row {
         double time;
         long fresh;
-        @Nullable Kind kind;
+
+        @Nullable
+        Kind kind;
+
         final double[] value = new double[Held.SIZE];
     }
 
@@ -98,6 +101,7 @@ final class SteadyStates {
                     values[n++] = value;
                 }
             }
+            double drift = n == 0 ? 0 : Math.abs(values[n - 1] - values[0]);
             centre = Sampled.median(values, n);
             anchor = centre;
             up = 0;
@@ -105,7 +109,6 @@ final class SteadyStates {
             if (n == 0) {
                 return true;
             }
-            double drift = Math.abs(values[n - 1] - values[0]);
             for (int i = 0; i < n; i++) {
                 values[i] = Math.abs(values[i] - centre);
             }
@@ -349,7 +352,7 @@ final class SteadyStates {
             commitWaiting();
         } else {
             // Not steady yet: the oldest rows go, a few at a time so that fast logs stay cheap.
-            int out = Math.max(1, waiting.size() / 4);
+            int out = Math.max(1, waiting.size() / 3);
             for (int i = 0; i < out; i++) {
                 pool.add(waiting.removeFirst());
             }
@@ -403,12 +406,14 @@ final class SteadyStates {
 
     private Optional<String> note() {
         if (kind == Kind.IDLE) {
-            return Optional.of(seen[LogQuantity.COOLANT_TEMPERATURE.ordinal()]
-                    ? "Coolant temperature is missing here, so warm or cold is not known."
-                    : "No coolant temperature in this log, so warm or cold is not known.");
+            return Optional.of(
+                    seen[LogQuantity.COOLANT_TEMPERATURE.ordinal()]
+                            ? "Coolant temperature is missing here, so warm or cold is not known."
+                            : "No coolant temperature in this log, so warm or cold is not known.");
         }
         if (kind == Kind.WARM_UP) {
-            return Optional.of("Engine speed and flow fall while the engine warms up; the medians are of the whole stretch.");
+            return Optional.of(
+                    "Engine speed and flow fall while the engine warms up; the medians are of the whole stretch.");
         }
         if (kind == Kind.KEY_ON && engineHasRun) {
             return Optional.of("The engine ran before this: an automatic stop looks the same.");
@@ -437,7 +442,8 @@ final class SteadyStates {
             return List.of("No engine speed: no steady states but cruise can be told from this log.");
         }
         if (!seen[LogQuantity.VEHICLE_SPEED.ordinal()]) {
-            wants.add("No vehicle speed: idle is taken from engine speed alone; cruise, and 2,500 rpm parked, are not told.");
+            wants.add(
+                    "No vehicle speed: idle is taken from engine speed alone; cruise, and 2,500 rpm parked, are not told.");
         }
         if (!seen[LogQuantity.COOLANT_TEMPERATURE.ordinal()]) {
             wants.add("No coolant temperature: an idle cannot be called hot, and warming up is not told.");
@@ -445,8 +451,11 @@ final class SteadyStates {
         boolean foot = seen[LogQuantity.PEDAL.ordinal()]
                 || seen[LogQuantity.THROTTLE.ordinal()] && !diesel && !throttleOpenAtIdle;
         if (!foot) {
-            wants.add("No accelerator pedal" + (seen[LogQuantity.THROTTLE.ordinal()] ? ", and the throttle of this engine"
-                    + " stands open at idle" : " or throttle") + ": wide open throttle is not told.");
+            wants.add("No accelerator pedal"
+                    + (seen[LogQuantity.THROTTLE.ordinal()]
+                            ? ", and the throttle of this engine" + " stands open at idle"
+                            : " or throttle")
+                    + ": wide open throttle is not told.");
         }
         if (usualStep > 0.5) {
             wants.add("One row every %.1f s: cranking is too short to be seen.".formatted(usualStep));
