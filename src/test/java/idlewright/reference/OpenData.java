@@ -1,5 +1,6 @@
 package idlewright.reference;
 
+import static org.junit.jupiter.api.Assumptions.abort;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
@@ -7,6 +8,8 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.function.Consumer;
+import org.junit.jupiter.api.DynamicTest;
 
 /** The open reference data that the project does not carry; a test that needs them says so when they are absent. */
 public final class OpenData {
@@ -14,14 +17,29 @@ public final class OpenData {
     private OpenData() {}
 
     public static Path file(String name) {
-        Path path = Path.of(System.getProperty("open.data", "../shared/data")).resolve(name);
+        Path path = path(name);
         boolean there = Files.isReadable(path);
         if (!there) {
-            System.out.println("Skipped: the open data file " + name + " is not in " + path.getParent()
-                    + "; name its folder with -Dopen.data=..., see docs for the source.");
+            System.out.println(absent(path));
         }
-        assumeTrue(there, () -> "open data file " + name + " is absent");
+        assumeTrue(there, () -> absent(path));
         return path;
+    }
+
+    /**
+     * One test for each row of a file below its header. Without the file there is one skipped test that says why: a
+     * factory that gives up by itself would leave no trace in the report.
+     */
+    public static List<DynamicTest> eachRow(String name, Consumer<List<String>> check) {
+        Path path = path(name);
+        if (!Files.isReadable(path)) {
+            String reason = absent(path);
+            System.out.println(reason);
+            return List.of(DynamicTest.dynamicTest(reason, () -> abort(reason)));
+        }
+        return rows(name).stream()
+                .map(row -> DynamicTest.dynamicTest(String.join(",", row), () -> check.accept(row)))
+                .toList();
     }
 
     /** The rows of a file below the header, quotes unwrapped. */
@@ -44,6 +62,15 @@ public final class OpenData {
     /** One column of numbers. */
     public static double[] column(List<String[]> rows, int place) {
         return rows.stream().mapToDouble(row -> Double.parseDouble(row[place])).toArray();
+    }
+
+    private static Path path(String name) {
+        return Path.of(System.getProperty("open.data", "../shared/data")).resolve(name);
+    }
+
+    private static String absent(Path path) {
+        return "Skipped: the open data file " + path.getFileName() + " is not in "
+                + path.toAbsolutePath().normalize().getParent() + "; name its folder with -Dopen.data=..., see docs for the source.";
     }
 
     private static String[] cells(String line) {

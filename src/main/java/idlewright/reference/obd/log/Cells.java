@@ -2,6 +2,7 @@ package idlewright.reference.obd.log;
 
 import java.util.Locale;
 import java.util.Set;
+import java.util.regex.Pattern;
 
 /**
  * Numbers out of character ranges, without a String for the usual "-?digits.digits".
@@ -16,6 +17,9 @@ final class Cells {
     static final byte TEXT = 2;
 
     private static final int LONGEST_NUMBER = 48;
+    private static final Pattern HEX = Pattern.compile("[xX]?[0-9A-Fa-f]*");
+    private static final Pattern GROUPED_BY_POINTS = Pattern.compile("[-+]?\\d{1,3}(\\.\\d{3})+");
+    private static final Pattern GROUPED_BY_COMMAS = Pattern.compile("[-+]?\\d{1,3}(,\\d{3})+");
     private static final double[] POWERS = {
         1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18
     };
@@ -163,7 +167,7 @@ final class Cells {
             return false;
         }
         boolean apart = unit.length() < rest.length();
-        return apart || !unit.matches("[0-9A-Fa-f]+") && !unit.matches("[xX][0-9A-Fa-f]*");
+        return apart || !HEX.matcher(unit).matches();
     }
 
     /** Thousands separators out, decimal point in; empty when the separators make no number. */
@@ -175,8 +179,8 @@ final class Cells {
             return number.indexOf(decimal) == lastDecimal ? number.replace(decimal, '.') : "";
         }
         String whole = lastDecimal < 0 ? number : number.substring(0, lastDecimal);
-        String grouped = thousands == '.' ? "[-+]?\\d{1,3}(\\.\\d{3})+" : "[-+]?\\d{1,3}(,\\d{3})+";
-        if (whole.matches(grouped)) {
+        Pattern grouped = thousands == '.' ? GROUPED_BY_POINTS : GROUPED_BY_COMMAS;
+        if (grouped.matcher(whole).matches()) {
             String rest = lastDecimal < 0 ? "" : number.substring(lastDecimal).replace(decimal, '.');
             return whole.replace(String.valueOf(thousands), "") + rest;
         }

@@ -2,6 +2,7 @@ package idlewright.reference.obd.log;
 
 import java.time.DateTimeException;
 import java.time.LocalDate;
+import java.util.regex.Pattern;
 
 /**
  * Times as tools write them: seconds or milliseconds as a number, a clock (h:mm:ss.SSS, mm:ss.S, with AM or PM), or a
@@ -9,6 +10,9 @@ import java.time.LocalDate;
  */
 final class Clock {
     private static final double DAY = 86_400;
+    private static final Pattern AFTER_CLOCK = Pattern.compile("(?i)[AP]M|Z|[+-]\\d{2}:?\\d{2}");
+    private static final Pattern YEAR_FIRST = Pattern.compile("\\d{4}[-/.]\\d{1,2}[-/.]\\d{1,2}");
+    private static final Pattern OTHER_DATE = Pattern.compile("\\d{1,2}[-/. ]\\w{1,9}[-/. ]\\d{2,4}|[A-Za-z]{2,9}");
 
     private final Cells cells;
     private final double scale;
@@ -109,7 +113,7 @@ final class Clock {
             seconds -= DAY / 2;
         } else if (n >= 3 && parts[0] < 12 && rest.equalsIgnoreCase("PM")) {
             seconds += DAY / 2;
-        } else if (!rest.isEmpty() && !rest.matches("(?i)[AP]M|Z|[+-]\\d{2}:?\\d{2}")) {
+        } else if (!rest.isEmpty() && !AFTER_CLOCK.matcher(rest).matches()) {
             return Double.NaN;
         }
         return seconds + days * DAY;
@@ -118,7 +122,7 @@ final class Clock {
     /** Days since 1970 for a date with the year first; 0 for other dates, whose order of day and month is not known. */
     private static double date(char[] text, int from, int to) {
         String date = new String(text, from, to - from).strip();
-        if (date.matches("\\d{4}[-/.]\\d{1,2}[-/.]\\d{1,2}")) {
+        if (YEAR_FIRST.matcher(date).matches()) {
             String[] part = date.split("[-/.]");
             try {
                 return LocalDate.of(Integer.parseInt(part[0]), Integer.parseInt(part[1]), Integer.parseInt(part[2]))
@@ -127,6 +131,6 @@ final class Clock {
                 return Double.NaN;
             }
         }
-        return date.matches("\\d{1,2}[-/. ]\\w{1,9}[-/. ]\\d{2,4}") || date.matches("[A-Za-z]{2,9}") ? 0 : Double.NaN;
+        return OTHER_DATE.matcher(date).matches() ? 0 : Double.NaN;
     }
 }
