@@ -133,8 +133,9 @@ public final class Trims {
                     List.of(OXYGEN_SENSORS_CROSSED, VALVE_TIMING_SLIPPED, OXYGEN_SENSOR_BIASED)));
         }
         if (totals.size() == 2 && shapes.size() == 1) {
-            int bank = shapes.keySet().iterator().next();
-            return List.of(oneBank(bank, shapes.get(bank), totals.get(bank)));
+            return shapes.entrySet().stream()
+                    .map(each -> oneBank(each.getKey(), each.getValue(), totals.getOrDefault(each.getKey(), Map.of())))
+                    .toList();
         }
         if (totals.size() == 2 && shapes.get(1) != shapes.get(2)) {
             return shapes.entrySet().stream()
