@@ -49,9 +49,11 @@ class MoneyStrand implements Strand, Finds {
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();
+        // With one complaint its thread tells the money too; with several the money belongs to the visit.
+        int place = ticket.symptoms().size() == 1 ? 1 : 0;
         for (AuthorisationView agreed : authorisations.of(number)) {
             Knot knot = Knot.told(
-                    0,
+                    place,
                     agreed.at(),
                     agreed.takenBy(),
                     Chapter.AGREEMENT,
@@ -65,7 +67,7 @@ class MoneyStrand implements Strand, Finds {
         }
         for (EstimateView estimate : estimates.of(number)) {
             knots.add(Knot.told(
-                            0,
+                            place,
                             estimate.madeAt(),
                             estimate.madeBy(),
                             Chapter.AGREEMENT,
