@@ -107,7 +107,8 @@ class MoneyTest {
     void countsACorrectedAgreementOnce() {
         as(() -> {
             long wrong = agree(Agreement.DIAGNOSIS, "950.00");
-            authorisations.correct(wrong, money("95.00"), "go ahead", Channel.PHONE, "Ines Okafor", "a nought too many");
+            authorisations.correct(
+                    wrong, money("95.00"), "go ahead", Channel.PHONE, "Ines Okafor", "a nought too many");
             assertThat(authorisations.agreed(ref.ticket())).isEqualTo(money("95.00"));
             assertThat(authorisations.of(ref.ticket())).hasSize(2);
             assertThatThrownBy(() -> authorisations.correct(
@@ -131,10 +132,12 @@ class MoneyTest {
     void freezesAnInvoiceWithItsPaper() {
         InvoiceView issued = as(() -> issue(ref));
         assertThat(issued.total()).isEqualTo(money("95.00"));
-        assertThat(issued.parts()).singleElement().satisfies(part -> assertThat(part.said("COMPLAINT"))
-                .isEqualTo("It hesitates."));
+        assertThat(issued.parts())
+                .singleElement()
+                .satisfies(part -> assertThat(part.said("COMPLAINT")).isEqualTo("It hesitates."));
         byte[] pdf = as(() -> invoices.pdf(issued.number()));
-        assertThat(new String(pdf, 0, 5, java.nio.charset.StandardCharsets.US_ASCII)).isEqualTo("%PDF-");
+        assertThat(new String(pdf, 0, 5, java.nio.charset.StandardCharsets.US_ASCII))
+                .isEqualTo("%PDF-");
         assertThat(as(() -> invoices.pdf(issued.number()))).isEqualTo(pdf);
         assertThatThrownBy(() -> jdbc.sql("update invoice set total = 1 where number = ?")
                         .param(issued.number())
@@ -164,7 +167,8 @@ class MoneyTest {
         InvoiceView credit = as(() -> invoices.credit(issued.number(), "wrong customer"));
         assertThat(credit.total()).isEqualTo(issued.total().negate());
         assertThat(as(() -> invoices.get(issued.number())).state()).isEqualTo("credited");
-        assertThatThrownBy(() -> as(() -> invoices.credit(issued.number(), "again"))).isInstanceOf(Refused.class);
+        assertThatThrownBy(() -> as(() -> invoices.credit(issued.number(), "again")))
+                .isInstanceOf(Refused.class);
     }
 
     @Test
@@ -179,13 +183,15 @@ class MoneyTest {
             for (int i = 0; i < refs.size(); i++) {
                 SymptomRef one = refs.get(i);
                 boolean fails = i % 6 == 0;
-                jobs.add(() -> people.as(wren, () -> new TransactionTemplate(transactions).execute(status -> {
-                    InvoiceView issued = issue(one);
-                    if (fails) {
-                        status.setRollbackOnly();
-                    }
-                    return issued.number();
-                })));
+                jobs.add(() -> people.as(
+                        wren,
+                        () -> new TransactionTemplate(transactions).execute(status -> {
+                            InvoiceView issued = issue(one);
+                            if (fails) {
+                                status.setRollbackOnly();
+                            }
+                            return issued.number();
+                        })));
             }
             for (Future<String> done : pool.invokeAll(jobs)) {
                 done.get();
@@ -232,16 +238,27 @@ class MoneyTest {
             var van = vehicles.add(
                     bakery.id(),
                     new Vehicles.Telling(
-                            null, "KL 204", "Brightwater", "Finch", null, null, null, null, null, null, null, null, null));
-            TicketNumber number = tickets.open(
-                    new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
+                            null,
+                            "KL 204",
+                            "Brightwater",
+                            "Finch",
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null));
+            TicketNumber number =
+                    tickets.open(new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
             return tickets.hear(number, "hesitation", "It hesitates.");
         });
     }
 
     private long agree(Agreement kind, String amount) {
-        return authorisations.agree(
-                ref.ticket(), kind, money(amount), "go ahead", Channel.PHONE, "Ines Okafor", null);
+        return authorisations.agree(ref.ticket(), kind, money(amount), "go ahead", Channel.PHONE, "Ines Okafor", null);
     }
 
     private static Line line(LineKind kind, String what, String each) {

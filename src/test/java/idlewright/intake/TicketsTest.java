@@ -95,7 +95,8 @@ class TicketsTest {
                 wren,
                 () -> tickets.open(new Tickets.Opening(
                         van.id(), new BigDecimal("68940"), "the cluster was replaced", null, "SHOW", "YES")));
-        assertThat(people.as(wren, () -> tickets.get(answered)).distanceIn().remark()).isEqualTo("the cluster was replaced");
+        assertThat(people.as(wren, () -> tickets.get(answered)).distanceIn().remark())
+                .isEqualTo("the cluster was replaced");
     }
 
     @Test
@@ -132,9 +133,12 @@ class TicketsTest {
         int seen = people.as(wren, () -> tickets.get(ref.ticket())).symptom(1).version();
         amend(ref, seen, "It hesitates uphill.");
         assertThatThrownBy(() -> amend(ref, seen, "It hesitates downhill."))
-                .isInstanceOfSatisfying(Stale.class, clash -> assertThat(clash.clashes())
-                        .contains(new Stale.Clash("words", "It hesitates downhill.", "It hesitates uphill.")));
-        assertThat(people.as(wren, () -> tickets.get(ref.ticket())).symptom(1).words()).isEqualTo("It hesitates uphill.");
+                .isInstanceOfSatisfying(
+                        Stale.class,
+                        clash -> assertThat(clash.clashes())
+                                .contains(new Stale.Clash("words", "It hesitates downhill.", "It hesitates uphill.")));
+        assertThat(people.as(wren, () -> tickets.get(ref.ticket())).symptom(1).words())
+                .isEqualTo("It hesitates uphill.");
     }
 
     @Test
@@ -162,7 +166,8 @@ class TicketsTest {
             tickets.handBack(number, new BigDecimal("86960"), null, 7);
             return null;
         });
-        assertThat(people.as(wren, () -> tickets.get(number)).has(TicketStamp.HANDED_BACK)).isTrue();
+        assertThat(people.as(wren, () -> tickets.get(number)).has(TicketStamp.HANDED_BACK))
+                .isTrue();
     }
 
     @Test
