@@ -32,7 +32,8 @@ class TicketReads {
             c.anonymous_at is not null anonymous, c.version c_version,
             v.id v_id, v.customer_id v_customer, v.vin, v.plate, v.make, v.model, v.model_year, v.engine_family,
             v.displacement_l, v.cylinders, v.strokes, v.fuel, v.aspiration, v.metering, v.gearbox, v.distance_unit,
-            v.version v_version""";
+            v.version v_version
+            """;
 
     private final JdbcClient jdbc;
     private final SymptomKinds kinds;

@@ -81,6 +81,11 @@ public record TicketView(
             return ThreadStamp.ended(carried());
         }
 
+        /** The cause in words, once there is one. */
+        public @Nullable String found() {
+            return latest(ThreadStamp.TRACED).map(StampView::note).orElse(null);
+        }
+
         public Optional<StampView> latest(ThreadStamp kind) {
             return stamps.stream()
                     .filter(stamp -> stamp.kind().equals(kind.name()))
