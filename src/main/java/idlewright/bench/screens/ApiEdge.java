@@ -16,6 +16,7 @@ import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.stereotype.Component;
 import org.springframework.web.filter.OncePerRequestFilter;
+import org.springframework.web.multipart.MultipartException;
 
 /**
  * The outermost skin of {@code /api}: whatever goes wrong before or behind a controller leaves as problem details of RFC
@@ -42,6 +43,11 @@ class ApiEdge extends OncePerRequestFilter {
             if (response.isCommitted()) {
                 throw e;
             }
+            if (hasMultipartTrouble(e)) {
+                response.reset();
+                write(response, HttpStatus.BAD_REQUEST, "The multipart form is not well formed.");
+                return;
+            }
             String reference = UUID.randomUUID().toString().substring(0, 8);
             log.error("A call of the API failed, reference {}", reference, e);
             response.reset();
@@ -50,6 +56,15 @@ class ApiEdge extends OncePerRequestFilter {
                     HttpStatus.INTERNAL_SERVER_ERROR,
                     "This failed here, not with you. The log has it under reference " + reference + ".");
         }
+    }
+
+    private static boolean hasMultipartTrouble(Throwable e) {
+        for (Throwable cause = e; cause != null; cause = cause.getCause()) {
+            if (cause instanceof MultipartException) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private static void write(HttpServletResponse response, HttpStatus status, String detail) throws IOException {
