@@ -121,9 +121,3 @@ create table hand (
     at            timestamptz not null
 );
 create index hand_ticket on hand (ticket_number, id desc);
-
-do $$ begin
-    if exists (select from pg_roles where rolname = 'idlewright_app') then
-        revoke update, delete, truncate on stamp from idlewright_app;
-    end if;
-end $$;

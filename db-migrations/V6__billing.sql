@@ -166,9 +166,4 @@ begin
         execute format('create trigger %I before update or delete on %I for each row execute function refuse_change()', t || '_never_changes', t);
         execute format('create trigger %I before truncate on %I for each statement execute function refuse_change()', t || '_never_emptied', t);
     end loop;
-    if exists (select from pg_roles where rolname = 'idlewright_app') then
-        foreach t in array array['authorisation', 'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment'] loop
-            execute format('revoke update, delete, truncate on %I from idlewright_app', t);
-        end loop;
-    end if;
 end $$;
