@@ -14,7 +14,8 @@ begin
     -- What counts is never edited in place: a correction is a new row that names the one it replaces.
     foreach append_only in array array [
         'journal_entry', 'stamp', 'reading', 'authorisation',
-        'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment'
+        'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment',
+        'terms', 'seal_key', 'dossier', 'claim', 'claim_step'
     ] loop
         if to_regclass('public.' || append_only) is not null then
             execute format('revoke update, delete on public.%I from %I', append_only, app);
