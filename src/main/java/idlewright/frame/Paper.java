@@ -130,7 +130,8 @@ public class Paper {
                             throw new IllegalArgumentException("paper fetches nothing: " + uri);
                         },
                         Set.of("http", "https", "file", "jar", "ftp"))
-                .useDefaultPageSize(letter ? 8.5f : 210, letter ? 11 : 297, letter ? PageSizeUnits.INCHES : PageSizeUnits.MM)
+                .useDefaultPageSize(
+                        letter ? 8.5f : 210, letter ? 11 : 297, letter ? PageSizeUnits.INCHES : PageSizeUnits.MM)
                 .useReplacementText("\u25a1")
                 .usePdfAConformance(PdfAConformance.PDFA_3_U)
                 .usePdfUaAccessibility(true)

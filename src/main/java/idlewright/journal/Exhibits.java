@@ -129,17 +129,7 @@ public class Exhibits {
         facts.put("place", place);
         journal.note("exhibit", ticket, "Kept exhibit %d: %s.".formatted(id, what), facts);
         return new Exhibit(
-                id,
-                arrived.sha256(),
-                name,
-                kind.mime(),
-                arrived.size(),
-                ticket,
-                place,
-                what,
-                caption,
-                by,
-                at);
+                id, arrived.sha256(), name, kind.mime(), arrived.size(), ticket, place, what, caption, by, at);
     }
 
     /** A ticket's exhibits, oldest first, without those that were struck out. */

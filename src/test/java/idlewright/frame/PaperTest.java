@@ -55,13 +55,17 @@ class PaperTest {
     }
 
     @ParameterizedTest(name = "passes {0} with a file attached, by the judgement of veraPDF")
-    @EnumSource(value = PDFAFlavour.class, names = {"PDFA_3_U", "PDFUA_1"})
+    @EnumSource(
+            value = PDFAFlavour.class,
+            names = {"PDFA_3_U", "PDFUA_1"})
     void passesTheStandard(PDFAFlavour standard) throws Exception {
         assertThat(failures(letter("A4", List.of(READINGS)), standard)).isEmpty();
     }
 
     @ParameterizedTest(name = "passes {0} with nothing attached")
-    @EnumSource(value = PDFAFlavour.class, names = {"PDFA_3_U", "PDFUA_1"})
+    @EnumSource(
+            value = PDFAFlavour.class,
+            names = {"PDFA_3_U", "PDFUA_1"})
     void passesTheStandardWithoutAttachment(PDFAFlavour standard) throws Exception {
         assertThat(failures(letter("LETTER", List.of()), standard)).isEmpty();
     }
@@ -71,7 +75,8 @@ class PaperTest {
         try (var document = Loader.loadPDF(letter("A4", List.of()))) {
             var text = new PDFTextStripper().getText(document);
             assertThat(text)
-                    .contains("Invoice 17", "Grüße, Łódź", "4.1 g/s → 11.9 g/s, Δ 7.8 ± 0.2 Ω", "9 Nov 2026", "Line 60");
+                    .contains(
+                            "Invoice 17", "Grüße, Łódź", "4.1 g/s → 11.9 g/s, Δ 7.8 ± 0.2 Ω", "9 Nov 2026", "Line 60");
             assertThat(document.getNumberOfPages()).isGreaterThan(1);
             assertThat(document.getDocumentInformation().getTitle()).isEqualTo("Invoice 17");
         }
@@ -152,7 +157,14 @@ class PaperTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"file:///etc/passwd", "/etc/passwd", "paper:/../application.properties", "../application.properties", "jar:file:/x.jar!/y.png"})
+    @ValueSource(
+            strings = {
+                "file:///etc/passwd",
+                "/etc/passwd",
+                "paper:/../application.properties",
+                "../application.properties",
+                "jar:file:/x.jar!/y.png"
+            })
     void looksAtNoFileOutsideItsFolder(String address) throws Exception {
         prints(address);
     }
@@ -191,7 +203,8 @@ class PaperTest {
         model.put("foot", "Finch Lane Motors, 4 Finch Lane");
         model.put("when", LocalDate.of(2026, 11, 9));
         model.put("qr", Qr.of("https://shop.example/verify/1042"));
-        model.put("lines", IntStream.rangeClosed(1, 60).mapToObj(i -> "Line " + i).toList());
+        model.put(
+                "lines", IntStream.rangeClosed(1, 60).mapToObj(i -> "Line " + i).toList());
         return model;
     }
 

@@ -68,7 +68,9 @@ class ExhibitsTest {
         try (var original = exhibits.open(kept.id())) {
             assertThat(original.readAllBytes()).isEqualTo(log);
         }
-        assertThat(home.resolve("exhibits").resolve(kept.sha256().substring(0, 2)).resolve(kept.sha256().substring(2, 4))
+        assertThat(home.resolve("exhibits")
+                        .resolve(kept.sha256().substring(0, 2))
+                        .resolve(kept.sha256().substring(2, 4))
                         .resolve(kept.sha256()))
                 .hasBinaryContent(log);
         assertThat(exhibits.of(ticket)).containsExactly(kept);
@@ -108,7 +110,8 @@ class ExhibitsTest {
         assertThat(ImageIO.read(shown.toFile()).getHeight()).isEqualTo(1600);
         assertThat(ImageIO.read(shown.toFile()).getWidth()).isEqualTo(800);
         assertThat(Files.readString(shown, StandardCharsets.ISO_8859_1)).doesNotContain("Exif", "WHERE-IT-WAS-TAKEN");
-        assertThat(ImageIO.read(exhibits.picture(kept.id(), true).toFile()).getHeight()).isEqualTo(320);
+        assertThat(ImageIO.read(exhibits.picture(kept.id(), true).toFile()).getHeight())
+                .isEqualTo(320);
         try (var original = exhibits.open(kept.id())) {
             assertThat(original.readAllBytes()).isEqualTo(photo);
         }
@@ -139,19 +142,29 @@ class ExhibitsTest {
     }
 
     @ParameterizedTest(name = "is refused when it is {0}, whatever its name says")
-    @ValueSource(strings = {"a page", "a drawing with a script", "a program", "an archive", "a picture of another kind", "noise"})
+    @ValueSource(
+            strings = {
+                "a page",
+                "a drawing with a script",
+                "a program",
+                "an archive",
+                "a picture of another kind",
+                "noise"
+            })
     void isRefusedWhenItIsOfAnotherKind(String what) throws Exception {
         var content = switch (what) {
             case "a page" -> bytes("<!DOCTYPE html><html><script>alert(1)</script></html>");
             case "a drawing with a script" -> bytes("<svg xmlns='http://www.w3.org/2000/svg'><script>1</script></svg>");
-            case "a program" -> ("MZ" + "\0".repeat(58) + "\u0080" + "\0".repeat(300)).getBytes(StandardCharsets.ISO_8859_1);
+            case "a program" ->
+                ("MZ" + "\0".repeat(58) + "\u0080" + "\0".repeat(300)).getBytes(StandardCharsets.ISO_8859_1);
             case "an archive" -> zip();
             case "a picture of another kind" -> bytes("GIF89a\1\0\1\0\0\0\0");
             default -> noise(5_000);
         };
         assertThatExceptionOfType(Refused.class)
                 .isThrownBy(() -> keep(content, "photo.jpg"))
-                .satisfies(no -> assertThat(no.problems().get("file")).startsWith("Only JPEG and PNG pictures, PDF, CSV"));
+                .satisfies(
+                        no -> assertThat(no.problems().get("file")).startsWith("Only JPEG and PNG pictures, PDF, CSV"));
         assertThat(exhibits.of(ticket)).isEmpty();
         assertThat(nothingHalf()).isTrue();
     }
@@ -176,8 +189,8 @@ class ExhibitsTest {
         assertThatExceptionOfType(Refused.class)
                 .isThrownBy(() -> keep(half, "half.png"))
                 .withMessageStartingWith("The picture can't be read.");
-        assertThat(Files.exists(home.resolve("exhibits/" + sha256(half).substring(0, 2) + "/" + sha256(half).substring(2, 4)
-                        + "/" + sha256(half))))
+        assertThat(Files.exists(home.resolve("exhibits/" + sha256(half).substring(0, 2) + "/"
+                        + sha256(half).substring(2, 4) + "/" + sha256(half))))
                 .isFalse();
     }
 
@@ -185,7 +198,9 @@ class ExhibitsTest {
     @DisplayName("of 25 MB is kept, one byte more is refused, an endless one as well")
     void hasALimit() {
         var largest = 25 * 1024 * 1024;
-        assertThat(exhibits.keep(new Endless(largest), "a.txt", ticket, null, "log", "").size()).isEqualTo(largest);
+        assertThat(exhibits.keep(new Endless(largest), "a.txt", ticket, null, "log", "")
+                        .size())
+                .isEqualTo(largest);
         for (long size : new long[] {largest + 1L, Long.MAX_VALUE}) {
             assertThatExceptionOfType(Refused.class)
                     .isThrownBy(() -> exhibits.keep(new Endless(size), "a.txt", ticket, null, "log", ""))
@@ -205,7 +220,8 @@ class ExhibitsTest {
     @Test
     @DisplayName("with a path for a name stays in its folder")
     void withAPathForANameStaysInItsFolder() {
-        assertThat(keep(bytes("x" + Math.random()), "../../../etc/cron.d/x").name()).isEqualTo("x.txt");
+        assertThat(keep(bytes("x" + Math.random()), "../../../etc/cron.d/x").name())
+                .isEqualTo("x.txt");
     }
 
     @Test
@@ -219,7 +235,10 @@ class ExhibitsTest {
             assertThat(struck.reason()).isEqualTo("Belongs to another car.");
         });
         exhibits.open(kept.id()).close();
-        assertThat(journal.of(ticket)).extracting(Entry::sentence).last().isEqualTo("Struck out exhibit " + kept.id() + ": log.");
+        assertThat(journal.of(ticket))
+                .extracting(Entry::sentence)
+                .last()
+                .isEqualTo("Struck out exhibit " + kept.id() + ": log.");
         assertThatExceptionOfType(Refused.class).isThrownBy(() -> exhibits.strike(kept.id(), "Again."));
     }
 

@@ -19,6 +19,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ThreadLocalRandom;
 import javax.imageio.ImageIO;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -53,6 +54,12 @@ class JournalPagesTest {
     Clock clock;
 
     private final int ticket = ThreadLocalRandom.current().nextInt(1_000_000, Integer.MAX_VALUE);
+
+    /** A shop without an owner shows everybody its first page. */
+    @BeforeEach
+    void openTheShop() {
+        as(Role.OWNER);
+    }
 
     @Test
     void showTheOwnerWhoDidWhat() {
@@ -104,25 +111,38 @@ class JournalPagesTest {
     void handOutAnOriginalAsADownloadThatNoBrowserRuns() {
         var log = ("rpm\n750\n" + Math.random()).getBytes(StandardCharsets.UTF_8);
         var kept = exhibits.keep(new ByteArrayInputStream(log), "Prüfung \"1\".csv", ticket, null, "log", "");
-        var answer = browser.get().uri("/exhibits/" + kept.id()).with(as(Role.TECHNICIAN)).exchange();
+        var answer = browser.get()
+                .uri("/exhibits/" + kept.id())
+                .with(as(Role.TECHNICIAN))
+                .exchange();
         assertThat(answer).hasStatusOk().body().isEqualTo(log);
         assertThat(answer).hasHeader("X-Content-Type-Options", "nosniff");
         assertThat(answer).hasHeader("Content-Security-Policy", "default-src 'none'; sandbox");
         assertThat(answer.getResponse().getHeader("Content-Disposition"))
                 .startsWith("attachment;")
                 .contains("Pr%C3%BCfung%20_1_.csv");
-        assertThat(answer.getResponse().getHeader("Cache-Control")).contains("private").doesNotContain("no-store");
+        assertThat(answer.getResponse().getHeader("Cache-Control"))
+                .contains("private")
+                .doesNotContain("no-store");
     }
 
     @Test
     void showAPictureInTwoSizes() throws Exception {
         var kept = exhibits.keep(new ByteArrayInputStream(png(500, 400)), "scope.png", ticket, null, "photo", "");
-        var small = browser.get().uri("/exhibits/" + kept.id() + "/picture?size=small").with(as(Role.WRITER)).exchange();
+        var small = browser.get()
+                .uri("/exhibits/" + kept.id() + "/picture?size=small")
+                .with(as(Role.WRITER))
+                .exchange();
         assertThat(small).hasStatusOk().hasContentType("image/png");
-        assertThat(ImageIO.read(new ByteArrayInputStream(small.getResponse().getContentAsByteArray())).getWidth())
+        assertThat(ImageIO.read(new ByteArrayInputStream(small.getResponse().getContentAsByteArray()))
+                        .getWidth())
                 .isEqualTo(320);
-        var large = browser.get().uri("/exhibits/" + kept.id() + "/picture").with(as(Role.WRITER)).exchange();
-        assertThat(ImageIO.read(new ByteArrayInputStream(large.getResponse().getContentAsByteArray())).getWidth())
+        var large = browser.get()
+                .uri("/exhibits/" + kept.id() + "/picture")
+                .with(as(Role.WRITER))
+                .exchange();
+        assertThat(ImageIO.read(new ByteArrayInputStream(large.getResponse().getContentAsByteArray()))
+                        .getWidth())
                 .isEqualTo(500);
     }
 
@@ -137,14 +157,17 @@ class JournalPagesTest {
 
     @Test
     void sayThatThereIsNoSuchExhibit() {
-        assertThat(browser.get().uri("/exhibits/999999999").with(as(Role.OWNER))).hasStatus(404);
+        assertThat(browser.get().uri("/exhibits/999999999").with(as(Role.OWNER)))
+                .hasStatus(404);
     }
 
     @Test
     void strikeAnExhibitOutWithAReason() {
         var kept = exhibits.keep(new ByteArrayInputStream(new byte[] {'b'}), "b.txt", ticket, null, "log", "");
         var tamsin = as(Role.TECHNICIAN);
-        assertThat(browser.get().uri("/exhibits/" + kept.id() + "/strike").with(tamsin)).bodyText().contains("b.txt");
+        assertThat(browser.get().uri("/exhibits/" + kept.id() + "/strike").with(tamsin))
+                .bodyText()
+                .contains("b.txt");
         assertThat(strike(kept.id(), "", tamsin)).hasStatus(422).bodyText().contains("Say in up to 400 letters");
         assertThat(strike(kept.id(), "Wrong car.", tamsin)).hasRedirectedUrl("/tickets/" + ticket + "/exhibits");
         assertThat(exhibits.of(ticket)).isEmpty();
@@ -162,7 +185,8 @@ class JournalPagesTest {
     }
 
     private RequestPostProcessor as(Role role) {
-        var name = role.name().toLowerCase(java.util.Locale.ROOT) + ThreadLocalRandom.current().nextInt(100_000_000);
+        var name = role.name().toLowerCase(java.util.Locale.ROOT)
+                + ThreadLocalRandom.current().nextInt(100_000_000);
         Person person = people.hire(name, name, "a long pass phrase " + name, null, Set.of(role));
         var generation = sql.sql("select generation from person where id = ?")
                 .param(person.id())

@@ -11,7 +11,6 @@ import idlewright.people.Person;
 import idlewright.people.Role;
 import java.math.BigDecimal;
 import java.util.ArrayList;
-import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.Callable;
@@ -54,7 +53,8 @@ class JournalTest {
         var tamsin = technician();
         var ticket = freshTicket();
         people.as(tamsin, () -> {
-            journal.note("swap", ticket, "Fitted an idle valve.", Map.of("price", new BigDecimal("119.00"), "seals", true));
+            journal.note(
+                    "swap", ticket, "Fitted an idle valve.", Map.of("price", new BigDecimal("119.00"), "seals", true));
             return null;
         });
         assertThat(journal.of(ticket)).singleElement().satisfies(entry -> {
@@ -140,7 +140,9 @@ class JournalTest {
         }
         pool.shutdown();
         assertThat(entries() - before).isEqualTo(2L * tickets.size()).isEqualTo(360);
-        assertThat(sql.sql("select max(id) - count(*) from journal_entry").query(Long.class).single())
+        assertThat(sql.sql("select max(id) - count(*) from journal_entry")
+                        .query(Long.class)
+                        .single())
                 .isZero();
         assertThat(journal.verify().sound()).isTrue();
     }
@@ -156,9 +158,14 @@ class JournalTest {
             })
     void refusesToChangeWhatIsWritten(String attempt) {
         journal.note("reading", null, "Stands.", Map.of());
-        assertThatThrownBy(() -> sql.sql(attempt).update()).rootCause().message().containsAnyOf(
-                "rows of journal_entry are never changed", "permission denied", "only moves on",
-                "rows of journal_head are never changed");
+        assertThatThrownBy(() -> sql.sql(attempt).update())
+                .rootCause()
+                .message()
+                .containsAnyOf(
+                        "rows of journal_entry are never changed",
+                        "permission denied",
+                        "only moves on",
+                        "rows of journal_head are never changed");
     }
 
     @Test
@@ -173,10 +180,11 @@ class JournalTest {
         var head = journal.head();
         var outcome = journal.check(head);
         assertThat(outcome.sound()).isTrue();
-        assertThat(journal.lastCheck()).hasValueSatisfying(entry -> assertThat(entry.sentence())
-                .startsWith("Journal checked. All ")
-                .contains("entries are as they were written.")
-                .contains("kept elsewhere is that of entry " + outcome.entries()));
+        assertThat(journal.lastCheck())
+                .hasValueSatisfying(entry -> assertThat(entry.sentence())
+                        .startsWith("Journal checked. All ")
+                        .contains("entries are as they were written.")
+                        .contains("kept elsewhere is that of entry " + outcome.entries()));
     }
 
     @Test
@@ -186,7 +194,9 @@ class JournalTest {
         }
         var page = journal.latest(2, Long.MAX_VALUE);
         assertThat(page).extracting(Entry::sentence).containsExactly("Line 5.", "Line 4.");
-        assertThat(journal.latest(2, page.get(1).id())).extracting(Entry::sentence).containsExactly("Line 3.", "Line 2.");
+        assertThat(journal.latest(2, page.get(1).id()))
+                .extracting(Entry::sentence)
+                .containsExactly("Line 3.", "Line 2.");
     }
 
     private Person technician() {

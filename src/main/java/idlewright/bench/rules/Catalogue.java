@@ -220,7 +220,8 @@ public final class Catalogue {
                             node.text("name"),
                             node.text("meaning"),
                             always,
-                            chosen(node, "ask", questions));
+                            chosen(node, "ask", questions),
+                            node.words("excludes", Need.class));
                 }),
                 SymptomKind::key);
     }

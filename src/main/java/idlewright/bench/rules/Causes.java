@@ -5,14 +5,14 @@ import idlewright.bench.rules.Ranking.Confidence;
 import idlewright.bench.rules.Ranking.EvidenceLine;
 import idlewright.bench.rules.Ranking.RankedCause;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 
 /**
  * Ranks the causes of a symptom: naive Bayes in log space over the catalogue, with a residual "something else" for
@@ -50,23 +50,20 @@ public record Causes(Catalogue catalogue) {
         List<Cause> possible = catalogue.causes().stream()
                 .filter(cause -> vehicle.mayHave(cause.needs()))
                 .toList();
-        Map<Cause, Double> prior = prior(symptomKind, possible, learned);
+        double[] prior = prior(symptomKind, possible, learned);
 
-        var logs = new LinkedHashMap<Cause, Double>();
-        prior.forEach((cause, probability) -> logs.put(
-                cause,
-                Math.log(probability)
+        double[] logs = IntStream.range(0, prior.length)
+                .mapToDouble(at -> Math.log(prior[at])
                         + counted.stream()
-                                .mapToDouble(each -> Math.log(each.factor(cause)))
-                                .sum()));
-        double most =
-                logs.values().stream().mapToDouble(Double::doubleValue).max().orElseThrow();
-        double sum =
-                logs.values().stream().mapToDouble(log -> Math.exp(log - most)).sum();
+                                .mapToDouble(each -> Math.log(each.factor(possible.get(at))))
+                                .sum())
+                .toArray();
+        double most = Arrays.stream(logs).max().orElseThrow();
+        double sum = Arrays.stream(logs).map(log -> Math.exp(log - most)).sum();
 
-        List<RankedCause> ranked = logs.entrySet().stream()
-                .map(entry ->
-                        ranked(entry.getKey(), Math.exp(entry.getValue() - most) / sum, symptomKind, counted, learned))
+        List<RankedCause> ranked = IntStream.range(0, logs.length)
+                .mapToObj(
+                        at -> ranked(possible.get(at), Math.exp(logs[at] - most) / sum, symptomKind, counted, learned))
                 .sorted(Comparator.comparingDouble(RankedCause::probability)
                         .reversed()
                         .thenComparing(each -> each.cause().key()))
@@ -91,26 +88,24 @@ public record Causes(Catalogue catalogue) {
     }
 
     /** Probability of each cause before any test: judgement, and what was proved here as further cases. */
-    private Map<Cause, Double> prior(String symptomKind, List<Cause> possible, Learned learned) {
+    private static double[] prior(String symptomKind, List<Cause> possible, Learned learned) {
         double weights = possible.stream()
                 .filter(cause -> !cause.isSomethingElse())
                 .mapToDouble(cause -> cause.commonnessFor(symptomKind).weight())
                 .sum();
         double cases =
                 possible.stream().mapToInt(cause -> learned.proved(cause.key())).sum();
-        var prior = new LinkedHashMap<Cause, Double>();
-        for (Cause cause : possible) {
-            double judged = cause.isSomethingElse()
-                    ? SHARE_OF_SOMETHING_ELSE
-                    : (1 - SHARE_OF_SOMETHING_ELSE)
-                            * cause.commonnessFor(symptomKind).weight()
-                            / weights;
-            prior.put(
-                    cause,
-                    (Learned.JUDGEMENT_IS_WORTH * judged + learned.proved(cause.key()))
-                            / (Learned.JUDGEMENT_IS_WORTH + cases));
-        }
-        return prior;
+        return possible.stream()
+                .mapToDouble(cause -> {
+                    double judged = cause.isSomethingElse()
+                            ? SHARE_OF_SOMETHING_ELSE
+                            : (1 - SHARE_OF_SOMETHING_ELSE)
+                                    * cause.commonnessFor(symptomKind).weight()
+                                    / weights;
+                    return (Learned.JUDGEMENT_IS_WORTH * judged + learned.proved(cause.key()))
+                            / (Learned.JUDGEMENT_IS_WORTH + cases);
+                })
+                .toArray();
     }
 
     private List<Placed> counted(String symptomKind, Collection<Evidence> evidence) {

@@ -1,14 +1,10 @@
 package idlewright.bench.rules;
 
-import idlewright.bench.rules.Ranking.RankedCause;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Set;
-import java.util.stream.Collectors;
 
 /**
  * Which test to take next: the one that tells most per minute about what is still open, among those whose
@@ -18,11 +14,11 @@ public record NextTest(Catalogue catalogue) {
     /** These come first whatever they tell: without them the rest hangs in the air. */
     private static final List<String> FIRST = List.of("reproduce", "codes", "visual");
 
-    /** From so many combinations of outcomes on, groups are taken as telling nothing twice. */
-    private static final int MOST_COMBINATIONS = 4096;
-
     /** How different two causes must make the outcome for the test to count as telling them apart. */
     private static final double APART = 0.45;
+
+    /** Fewer bits than this are not worth promising. */
+    private static final double LITTLE = 0.02;
 
     /** What the shop can do now. */
     public record AtHand(Set<InstrumentKind> instruments, Set<Need> circumstances) {
@@ -67,6 +63,7 @@ public record NextTest(Catalogue catalogue) {
     public Plan plan(
             Ranking ranking, Collection<Evidence> evidence, Set<String> done, AtHand atHand, VehicleFacts vehicle) {
         Set<String> spoken = new Causes(catalogue).spoken(evidence);
+        SymptomKind kind = catalogue.symptomKind(ranking.symptomKind()).orElseThrow();
         var ready = new ArrayList<Suggestion>();
         var waiting = new ArrayList<Waiting>();
         for (Procedure procedure : catalogue.procedures()) {
@@ -77,15 +74,16 @@ public record NextTest(Catalogue catalogue) {
                     .filter(group -> !group.silentFor().contains(ranking.symptomKind()))
                     .filter(group -> group.toldBy().stream().noneMatch(spoken::contains))
                     .toList();
-            double bits = bits(ranking.causes(), open);
-            String lacking = lacking(procedure, done, atHand, vehicle);
+            var telling = new Telling(ranking.causes(), open);
+            double bits = telling.bits();
+            String lacking = lacking(procedure, kind, done, atHand, vehicle);
             if (lacking.isEmpty()) {
                 ready.add(new Suggestion(
                         procedure,
                         bits,
                         bits / procedure.minutes(),
                         FIRST.contains(procedure.key()),
-                        reason(procedure, open, ranking)));
+                        reason(procedure, telling, ranking)));
             } else {
                 waiting.add(new Waiting(procedure, bits, lacking));
             }
@@ -105,13 +103,15 @@ public record NextTest(Catalogue catalogue) {
         return first < 0 ? FIRST.size() : first;
     }
 
-    private String lacking(Procedure procedure, Set<String> done, AtHand atHand, VehicleFacts vehicle) {
+    private String lacking(
+            Procedure procedure, SymptomKind kind, Set<String> done, AtHand atHand, VehicleFacts vehicle) {
         var lacking = new ArrayList<String>();
         procedure.instruments().stream()
                 .filter(each -> !atHand.instruments().contains(each))
                 .forEach(each -> lacking.add(each.words()));
         procedure.needs().stream()
-                .filter(each -> !atHand.circumstances().contains(each))
+                .filter(each -> kind.excludes().contains(each)
+                        || !atHand.circumstances().contains(each))
                 .forEach(each -> lacking.add(each.words()));
         procedure.after().stream()
                 .filter(each -> !done.contains(each))
@@ -121,52 +121,7 @@ public record NextTest(Catalogue catalogue) {
         return String.join("; ", lacking);
     }
 
-    /**
-     * Expected information in bits: entropy of the outcome less its entropy once the cause is known. Groups of one
-     * procedure are independent once the cause is known.
-     */
-    static double bits(List<RankedCause> causes, List<OutcomeGroup> groups) {
-        double combinations =
-                groups.stream().mapToDouble(group -> group.outcomes().size()).reduce(1, (a, b) -> a * b);
-        if (combinations > MOST_COMBINATIONS) {
-            return groups.stream()
-                    .mapToDouble(group -> bits(causes, List.of(group)))
-                    .sum();
-        }
-        var outcomeGivenCause = new ArrayList<double[]>();
-        for (RankedCause cause : causes) {
-            double[] row = {1};
-            for (OutcomeGroup group : groups) {
-                double[] wider = new double[row.length * group.outcomes().size()];
-                int at = 0;
-                for (double before : row) {
-                    for (Outcome outcome : group.outcomes()) {
-                        wider[at++] = before
-                                * group.probability(outcome, cause.cause().key());
-                    }
-                }
-                row = wider;
-            }
-            outcomeGivenCause.add(row);
-        }
-        double[] outcome = new double[(int) combinations];
-        double known = 0;
-        for (int cause = 0; cause < causes.size(); cause++) {
-            double[] row = outcomeGivenCause.get(cause);
-            double probability = causes.get(cause).probability();
-            for (int i = 0; i < outcome.length; i++) outcome[i] += probability * row[i];
-            known += probability * entropy(row);
-        }
-        return Math.max(0, entropy(outcome) - known);
-    }
-
-    private static double entropy(double[] probabilities) {
-        double sum = 0;
-        for (double p : probabilities) if (p > 0) sum -= p * Math.log(p);
-        return sum / Math.log(2);
-    }
-
-    private String reason(Procedure procedure, List<OutcomeGroup> open, Ranking ranking) {
+    private static String reason(Procedure procedure, Telling telling, Ranking ranking) {
         String minutes = procedure.minutes() + (procedure.minutes() == 1 ? " minute" : " minutes");
         switch (procedure.key()) {
             case "reproduce" -> {
@@ -180,63 +135,36 @@ public record NextTest(Catalogue catalogue) {
             }
             default -> {}
         }
-        List<RankedCause> known = ranking.causes().stream()
-                .filter(each -> !each.cause().isSomethingElse())
-                .toList();
-        RankedCause first = known.get(0);
-        if (known.size() > 1 && distance(open, first, known.get(1)) >= APART) {
-            return "Tells \"" + first.cause().name() + "\" from \""
-                    + known.get(1).cause().name() + "\", the two likeliest causes, in " + minutes + ".";
+        int first = nextKnown(ranking, 0);
+        int second = nextKnown(ranking, first + 1);
+        if (second < ranking.causes().size() && telling.apart(first, second) >= APART) {
+            return "Tells " + quoted(ranking, first) + " from " + quoted(ranking, second)
+                    + ", the two likeliest causes, in " + minutes + ".";
         }
-        Map<RankedCause, Double> share = new HashMap<>();
-        for (RankedCause each : known) share.put(each, each.probability() * againstTheRest(open, each, ranking));
-        RankedCause most = known.stream()
-                .max(Comparator.comparingDouble((RankedCause each) -> share.getOrDefault(each, 0.0))
-                        .thenComparing(each -> each.cause().key()))
-                .orElse(first);
-        if (againstTheRest(open, most, ranking) >= APART) {
-            return "Confirms or clears \"" + most.cause().name() + "\" in " + minutes + ".";
+        int most = first;
+        for (int each = first; each < ranking.causes().size(); each = nextKnown(ranking, each + 1)) {
+            if (weight(telling, ranking, each) > weight(telling, ranking, most)) most = each;
         }
-        double bits = bits(ranking.causes(), open);
-        return bits < 0.02
+        if (telling.apartFromTheRest(most) >= APART) {
+            return "Confirms or clears " + quoted(ranking, most) + " in " + minutes + ".";
+        }
+        return telling.bits() < LITTLE
                 ? "Tells little about what is open now; " + minutes + "."
                 : "Narrows the list without settling it; " + minutes + ".";
     }
 
-    /** Largest total variation distance any one group makes between two causes, 0 to 1. */
-    private static double distance(List<OutcomeGroup> groups, RankedCause one, RankedCause other) {
-        return groups.stream()
-                .mapToDouble(group -> group.outcomes().stream()
-                                .mapToDouble(outcome -> Math.abs(
-                                        group.probability(outcome, one.cause().key())
-                                                - group.probability(
-                                                        outcome, other.cause().key())))
-                                .sum()
-                        / 2)
-                .max()
-                .orElse(0);
+    private static int nextKnown(Ranking ranking, int from) {
+        int rank = from;
+        while (rank < ranking.causes().size()
+                && ranking.causes().get(rank).cause().isSomethingElse()) rank++;
+        return rank;
     }
 
-    private static double againstTheRest(List<OutcomeGroup> groups, RankedCause one, Ranking ranking) {
-        List<RankedCause> rest =
-                ranking.causes().stream().filter(each -> !each.equals(one)).collect(Collectors.toList());
-        double weight = rest.stream().mapToDouble(RankedCause::probability).sum();
-        if (weight <= 0) return 0;
-        return groups.stream()
-                .mapToDouble(group -> group.outcomes().stream()
-                                .mapToDouble(outcome -> Math.abs(group.probability(
-                                                outcome, one.cause().key())
-                                        - rest.stream()
-                                                        .mapToDouble(each -> each.probability()
-                                                                * group.probability(
-                                                                        outcome,
-                                                                        each.cause()
-                                                                                .key()))
-                                                        .sum()
-                                                / weight))
-                                .sum()
-                        / 2)
-                .max()
-                .orElse(0);
+    private static double weight(Telling telling, Ranking ranking, int rank) {
+        return ranking.causes().get(rank).probability() * telling.apartFromTheRest(rank);
+    }
+
+    private static String quoted(Ranking ranking, int rank) {
+        return "\"" + ranking.causes().get(rank).cause().name() + "\"";
     }
 }

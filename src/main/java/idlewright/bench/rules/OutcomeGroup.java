@@ -1,5 +1,6 @@
 package idlewright.bench.rules;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -22,6 +23,14 @@ public record OutcomeGroup(String key, String name, List<Outcome> outcomes, Set<
     public double probability(Outcome outcome, String cause) {
         return outcome.weight(cause)
                 / outcomes.stream().mapToDouble(each -> each.weight(cause)).sum();
+    }
+
+    /** Probability of every outcome, in order, if the cause is at work. */
+    double[] probabilities(String cause) {
+        double[] weights =
+                outcomes.stream().mapToDouble(each -> each.weight(cause)).toArray();
+        double sum = Arrays.stream(weights).sum();
+        return Arrays.stream(weights).map(weight -> weight / sum).toArray();
     }
 
     /** How many times likelier the outcome is with the cause than without any known one. */

@@ -35,9 +35,12 @@ public record Qr(int side, String path, String png) {
                             0,
                             0,
                             Map.of(
-                                    EncodeHintType.ERROR_CORRECTION, ErrorCorrectionLevel.M,
-                                    EncodeHintType.CHARACTER_SET, "UTF-8",
-                                    EncodeHintType.MARGIN, 4));
+                                    EncodeHintType.ERROR_CORRECTION,
+                                    ErrorCorrectionLevel.M,
+                                    EncodeHintType.CHARACTER_SET,
+                                    "UTF-8",
+                                    EncodeHintType.MARGIN,
+                                    4));
             return new Qr(modules.getWidth(), path(modules), png(modules));
         } catch (WriterException e) {
             throw new IllegalArgumentException("too much for a QR code: " + text.length() + " letters", e);
@@ -53,8 +56,15 @@ public record Qr(int side, String path, String png) {
                     run++;
                 }
                 if (run > x) {
-                    path.append('M').append(x).append(' ').append(y).append('h').append(run - x).append("v1H")
-                            .append(x).append('z');
+                    path.append('M')
+                            .append(x)
+                            .append(' ')
+                            .append(y)
+                            .append('h')
+                            .append(run - x)
+                            .append("v1H")
+                            .append(x)
+                            .append('z');
                     x = run;
                 }
             }

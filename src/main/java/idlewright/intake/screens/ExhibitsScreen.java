@@ -66,7 +66,9 @@ class ExhibitsScreen {
             var what = form.what() == null ? "photo" : form.what();
             var caption = form.caption() == null ? "" : form.caption();
             var place = form.place() == null || form.place().equals("0") ? null : place(typing, form.place());
-            if (form.file() == null || form.file().getOriginalFilename() == null || form.file().getOriginalFilename().isBlank()) {
+            if (form.file() == null
+                    || form.file().getOriginalFilename() == null
+                    || form.file().getOriginalFilename().isBlank()) {
                 typing.wrong("file", "Choose a file.");
             }
             if (!WHAT.containsKey(what)) {

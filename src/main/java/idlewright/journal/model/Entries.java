@@ -51,7 +51,9 @@ public class Entries {
         // Whatever else this transaction writes is written first: a row lock asked for while the chain is held could
         // wait for somebody who waits for the chain.
         rows.flush();
-        var head = jdbc.sql("select last_id, hash from journal_head for update").query(Head.class).single();
+        var head = jdbc.sql("select last_id, hash from journal_head for update")
+                .query(Head.class)
+                .single();
         var chain = Chain.after(head.lastId(), head.hash());
         Entry last = null;
         for (var note : notes) {
@@ -88,7 +90,9 @@ public class Entries {
     }
 
     public Head head() {
-        return jdbc.sql("select last_id, hash from journal_head").query(Head.class).single();
+        return jdbc.sql("select last_id, hash from journal_head")
+                .query(Head.class)
+                .single();
     }
 
     public List<Entry> of(int ticket) {
@@ -117,7 +121,8 @@ public class Entries {
     public Verification walk(@Nullable String knownHead, Instant at) {
         var head = head();
         var chain = new Chain(knownHead);
-        try (var entries = jdbc.sql("select " + COLUMNS + " from journal_entry order by id")
+        try (var entries = jdbc
+                .sql("select " + COLUMNS + " from journal_entry order by id")
                 .withFetchSize(5_000)
                 .query(Entries::entry)
                 .stream()) {

@@ -67,8 +67,7 @@ public class Pictures {
             throw e instanceof Refused refused
                     ? refused
                     : Refused.at(
-                            "file",
-                            "The picture can't be read. Save it as an ordinary JPEG or PNG and send it again.");
+                            "file", "The picture can't be read. Save it as an ordinary JPEG or PNG and send it again.");
         }
     }
 
@@ -141,7 +140,9 @@ public class Pictures {
     private static BufferedImage upright(BufferedImage pixels, @Nullable Orientation orientation, Size size)
             throws IOException {
         var longer = Math.max(pixels.getWidth(), pixels.getHeight());
-        var scaled = Thumbnails.of(pixels).scale(Math.min(1.0, size.side / (double) longer)).asBufferedImage();
+        var scaled = Thumbnails.of(pixels)
+                .scale(Math.min(1.0, size.side / (double) longer))
+                .asBufferedImage();
         return orientation == null
                 ? scaled
                 : ExifFilterUtils.getFilterForOrientation(orientation).apply(scaled);
@@ -151,7 +152,9 @@ public class Pictures {
     private static @Nullable Orientation orientation(Path jpeg) {
         try (var in = new DataInputStream(new BufferedInputStream(Files.newInputStream(jpeg)))) {
             in.readUnsignedShort();
-            for (int marker = in.readUnsignedShort(); marker >= 0xffe0 && marker <= 0xfffe; marker = in.readUnsignedShort()) {
+            for (int marker = in.readUnsignedShort();
+                    marker >= 0xffe0 && marker <= 0xfffe;
+                    marker = in.readUnsignedShort()) {
                 var segment = new byte[in.readUnsignedShort() - 2];
                 in.readFully(segment);
                 if (marker == 0xffe1 && new String(segment, 0, 4, StandardCharsets.ISO_8859_1).equals("Exif")) {

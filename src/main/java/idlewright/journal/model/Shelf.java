@@ -28,8 +28,11 @@ public class Shelf {
     /** The largest file that is kept, in bytes. */
     public static final long LARGEST = 25L * 1024 * 1024;
 
-    private static final String FULL = "The file could not be stored: the disk is full or can't be written to. Nothing was "
-            + "kept. Make room on the disk and send it again.";
+    private static final String FULL =
+            "The file could not be stored: the disk is full or can't be written to. Nothing was "
+                    + "kept. Make room on the disk and send it again.";
+
+    private static final String ARRIVING = "arriving";
 
     private final Path root;
 
@@ -71,12 +74,14 @@ public class Shelf {
         /** Puts it on the shelf, so that it outlives a power cut from here on. */
         public void keep() {
             var place = place(sha256);
+            var shelf = root.resolve(sha256.substring(0, 2));
+            var compartment = shelf.resolve(sha256.substring(2, 4));
             try {
-                makeFolder(place.getParent());
+                Files.createDirectories(compartment);
                 Files.move(file, place, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
-                for (var folder = place.getParent(); !folder.equals(root.getParent()); folder = folder.getParent()) {
-                    flush(folder);
-                }
+                flush(compartment);
+                flush(shelf);
+                flush(root);
             } catch (IOException e) {
                 throw Refused.at("file", FULL);
             }
@@ -90,7 +95,7 @@ public class Shelf {
 
     /** Takes a file in beside the shelves; refuses an empty one, a too large one, and when there is no room. */
     public Arrived take(InputStream bytes) {
-        var file = root.resolve("arriving").resolve(UUID.randomUUID() + ".part");
+        var file = root.resolve(ARRIVING).resolve(UUID.randomUUID() + ".part");
         var taken = false;
         try {
             var digest = new DigestInputStream(bytes, MessageDigest.getInstance("SHA-256"));
@@ -99,7 +104,8 @@ public class Shelf {
                 throw Refused.at("file", "The file is empty. Choose another one.");
             }
             taken = true;
-            return new Arrived(file, HexFormat.of().formatHex(digest.getMessageDigest().digest()), size);
+            return new Arrived(
+                    file, HexFormat.of().formatHex(digest.getMessageDigest().digest()), size);
         } catch (NoSuchAlgorithmException impossible) {
             throw new IllegalStateException(impossible);
         } finally {
@@ -138,12 +144,14 @@ public class Shelf {
     }
 
     FileChannel create(Path file) throws IOException {
-        Files.createDirectories(file.getParent());
+        Files.createDirectories(root.resolve(ARRIVING));
         return FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
     }
 
     public Path place(String sha256) {
-        return root.resolve(sha256.substring(0, 2)).resolve(sha256.substring(2, 4)).resolve(sha256);
+        return root.resolve(sha256.substring(0, 2))
+                .resolve(sha256.substring(2, 4))
+                .resolve(sha256);
     }
 
     /** The original bytes. */
@@ -153,10 +161,6 @@ public class Shelf {
         } catch (IOException e) {
             throw new UncheckedIOException("the exhibits folder has no " + sha256, e);
         }
-    }
-
-    private static void makeFolder(Path folder) throws IOException {
-        Files.createDirectories(folder);
     }
 
     private static void flush(Path folder) {
@@ -177,7 +181,7 @@ public class Shelf {
 
     private void forgetHalves(Clock clock) {
         var aDayAgo = clock.instant().minus(Duration.ofDays(1));
-        try (var halves = Files.newDirectoryStream(root.resolve("arriving"), "*.part")) {
+        try (var halves = Files.newDirectoryStream(root.resolve(ARRIVING), "*.part")) {
             for (var half : halves) {
                 if (Files.getLastModifiedTime(half).toInstant().isBefore(aDayAgo)) {
                     delete(half);

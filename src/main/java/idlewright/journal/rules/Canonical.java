@@ -52,7 +52,8 @@ public final class Canonical {
         } else if (value instanceof Collection<?> items) {
             array(items, out);
         } else {
-            throw new IllegalArgumentException("a fact can't be a " + value.getClass().getName());
+            throw new IllegalArgumentException(
+                    "a fact can't be a " + value.getClass().getName());
         }
     }
 
@@ -124,7 +125,9 @@ public final class Canonical {
                 case '\t' -> out.append("\\t");
                 default -> {
                     if (c < 0x20) {
-                        out.append("\\u00").append(Character.forDigit(c >> 4, 16)).append(Character.forDigit(c & 15, 16));
+                        out.append("\\u00")
+                                .append(Character.forDigit(c >> 4, 16))
+                                .append(Character.forDigit(c & 15, 16));
                     } else if (!Character.isSurrogate(c)) {
                         out.append(c);
                     } else if (Character.isHighSurrogate(c)

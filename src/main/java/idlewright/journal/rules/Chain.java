@@ -62,8 +62,8 @@ public final class Chain {
             String facts) {
         var open = new Entry(last + 1, at, personId, person, kind, ticket, sentence, facts, head, "");
         var bytes = hash(open);
-        var sealed = new Entry(
-                open.id(), at, personId, person, kind, ticket, sentence, facts, head, HEX.formatHex(bytes));
+        var sealed =
+                new Entry(open.id(), at, personId, person, kind, ticket, sentence, facts, head, HEX.formatHex(bytes));
         step(sealed, bytes);
         return sealed;
     }

@@ -11,7 +11,12 @@ import org.jspecify.annotations.Nullable;
  * @param fault the first thing that is wrong; null when all is sound
  * @param knownAt the entry whose hash is the head that was asked about; null when none was asked about or it was not met
  */
-public record Verification(long entries, String head, Instant at, @Nullable Fault fault, @Nullable Long knownAt) {
+public record Verification(
+        long entries,
+        String head,
+        Instant at,
+        @Nullable Fault fault,
+        @Nullable Long knownAt) {
 
     /** The first bad entry and what is wrong with it. */
     public record Fault(long entry, Kind kind, String sentence) {}
@@ -35,8 +40,6 @@ public record Verification(long entries, String head, Instant at, @Nullable Faul
     }
 
     public String sentence() {
-        return fault == null
-                ? "All %,d entries are as they were written.".formatted(entries)
-                : fault.sentence();
+        return fault == null ? "All %,d entries are as they were written.".formatted(entries) : fault.sentence();
     }
 }

@@ -65,7 +65,8 @@ class ExhibitScreen {
                 .header("Content-Security-Policy", "default-src 'none'; sandbox")
                 .header("Cross-Origin-Resource-Policy", "same-origin")
                 .eTag(tag)
-                .cacheControl(CacheControl.maxAge(Duration.ofDays(30)).cachePrivate().immutable());
+                .cacheControl(
+                        CacheControl.maxAge(Duration.ofDays(30)).cachePrivate().immutable());
     }
 
     @GetMapping("/exhibits/{id:\\d+}/strike")

@@ -42,7 +42,8 @@ class JournalScreen {
 
         @Bean
         SetUpPage journalPage() {
-            return new SetUpPage("Journal", "/journal", "Who did what, and whether it is all still so", Set.of(Role.OWNER));
+            return new SetUpPage(
+                    "Journal", "/journal", "Who did what, and whether it is all still so", Set.of(Role.OWNER));
         }
     }
 
@@ -72,7 +73,9 @@ class JournalScreen {
         model.addAttribute("ticket", ticket);
         model.addAttribute("head", journal.head());
         model.addAttribute("check", journal.lastCheck().orElse(null));
-        var more = ticket == null && entries.size() == PAGE && entries.get(PAGE - 1).id() > 1;
+        var more = ticket == null
+                && entries.size() == PAGE
+                && entries.get(PAGE - 1).id() > 1;
         model.addAttribute("older", more ? entries.get(PAGE - 1).id() : null);
         return "journal/journal";
     }

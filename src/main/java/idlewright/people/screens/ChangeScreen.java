@@ -4,7 +4,6 @@ import idlewright.people.People;
 import idlewright.people.Public;
 import idlewright.people.rules.LocalPath;
 import jakarta.servlet.http.HttpServletRequest;
-import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -35,7 +34,7 @@ class ChangeScreen {
             return "redirect:/sign-in"
                     + LocalPath.of(to).map(path -> "?to=" + path).orElse("");
         }
-        Ways.said(request.getSession(false)).ifPresent(said -> model.addAttribute("problems", said.problems()));
+        Ways.said(request.getSession(false)).ifPresent(said -> model.addAttribute("refusal", said.sentence()));
         var technicians = people.technicians();
         model.addAttribute("terminal", terminal.get());
         model.addAttribute("technicians", technicians);
@@ -46,7 +45,6 @@ class ChangeScreen {
                         .findFirst()
                         .orElse(null));
         model.addAttribute("to", LocalPath.of(to).orElse(null));
-        model.addAttribute("digits", List.of("7", "8", "9", "4", "5", "6", "1", "2", "3"));
         return "people/change";
     }
 }

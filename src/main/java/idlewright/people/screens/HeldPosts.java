@@ -174,7 +174,7 @@ class HeldPosts implements AccessDeniedHandler {
             String token = String.valueOf(request.getParameter("token"));
             go(request, response, "/first-start?token=" + token.replaceAll("[^A-Za-z0-9_-]", ""));
         } else {
-            go(request, response, ways.sameDoor(request, path.equals("/bay/change")));
+            go(request, response, Ways.sameDoor(request, path.equals("/bay/change")));
         }
     }
 

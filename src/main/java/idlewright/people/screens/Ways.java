@@ -39,25 +39,25 @@ class Ways {
 
     /** The door of this browser: the change by PIN at a bay terminal, the sign-in page elsewhere. */
     String door(HttpServletRequest request, @Nullable String to) {
-        String door = bay.terminal(request).isPresent() ? "/bay/change" : "/sign-in";
+        return andThen(bay.terminal(request).isPresent() ? "/bay/change" : "/sign-in", to);
+    }
+
+    /** The form page again that was just sent, without its secrets. */
+    static String sameDoor(HttpServletRequest request, boolean pin) {
+        String to = LocalPath.of(request.getParameter("to")).orElse(null);
+        String back = andThen(pin ? "/bay/change" : "/sign-in", to);
+        String person = request.getParameter("person");
+        return pin && person != null && person.matches("[0-9]{1,18}")
+                ? back + (to == null ? "?" : "&") + "person=" + person
+                : back;
+    }
+
+    /** The door with the page that is to be opened after it. */
+    static String andThen(String door, @Nullable String to) {
         return to == null
                 ? door
                 : door + "?to="
                         + UriUtils.encodeQueryParam(to, StandardCharsets.UTF_8).replace("&", "%26");
-    }
-
-    /** The form page again that was just sent, without its secrets. */
-    String sameDoor(HttpServletRequest request, boolean pin) {
-        var back = new StringBuilder(pin ? "/bay/change" : "/sign-in");
-        LocalPath.of(request.getParameter("to"))
-                .ifPresent(to -> back.append("?to=")
-                        .append(UriUtils.encodeQueryParam(to, StandardCharsets.UTF_8)
-                                .replace("&", "%26")));
-        String person = request.getParameter("person");
-        if (pin && person != null && person.matches("[0-9]{1,18}")) {
-            back.append(back.indexOf("?") < 0 ? "?person=" : "&person=").append(person);
-        }
-        return back.toString();
     }
 
     void say(HttpServletRequest request, String field, String sentence) {

@@ -49,7 +49,7 @@ class Welcome {
             throws IOException {
         boolean pin = request.getRequestURI().endsWith("/bay/change");
         ways.say(request, pin ? "pin" : "password", String.valueOf(why.getMessage()));
-        response.sendRedirect(request.getContextPath() + ways.sameDoor(request, pin));
+        response.sendRedirect(request.getContextPath() + Ways.sameDoor(request, pin));
     }
 
     void out(HttpServletRequest request, HttpServletResponse response, @Nullable Authentication who)

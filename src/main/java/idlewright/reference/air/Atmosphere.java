@@ -74,8 +74,7 @@ public record Atmosphere(double temperatureC, double pressureKpa, double density
         within("relative humidity", relativeHumidityPercent, 0, 100, "%");
         double vapourKpa = relativeHumidityPercent / 100 * saturationKpa(temperatureC);
         double temperatureK = temperatureC + ZERO_C;
-        double density =
-                1000 * ((pressureKpa - vapourKpa) / DRY_AIR + vapourKpa / WATER_VAPOUR) / temperatureK;
+        double density = 1000 * ((pressureKpa - vapourKpa) / DRY_AIR + vapourKpa / WATER_VAPOUR) / temperatureK;
         return new Atmosphere(temperatureC, pressureKpa, density);
     }
 

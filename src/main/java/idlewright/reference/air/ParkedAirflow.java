@@ -75,7 +75,8 @@ public final class ParkedAirflow {
         double load = Airflow.absoluteLoadPercent(engine, massFlowGps, engineRpm);
         if (!engine.throttled()) {
             return Judged.not(
-                    Ground.PHYSICS, "A diesel is not throttled: its parked airflow is judged against known-good readings only.");
+                    Ground.PHYSICS,
+                    "A diesel is not throttled: its parked airflow is judged against known-good readings only.");
         }
         if (!sample.hot()) {
             return Judged.not(Ground.PHYSICS, "The engine was not hot: repeat at operating temperature.");
@@ -85,7 +86,8 @@ public final class ParkedAirflow {
         }
         if (!sample.simultaneous()) {
             return Judged.not(
-                    Ground.PHYSICS, "Flow and speed were not read at the same moment: read both from one screen or log.");
+                    Ground.PHYSICS,
+                    "Flow and speed were not read at the same moment: read both from one screen or log.");
         }
         if (engineRpm < point.lowRpm || engineRpm > point.highRpm) {
             return Judged.not(
@@ -110,12 +112,14 @@ public final class ParkedAirflow {
         if (load < point.lowPercent) {
             return Judged.physics(
                     Verdict.OUTSIDE,
-                    sums + ". Low: the sensor under-reads, or air enters behind it; check displacement and speed first.");
+                    sums
+                            + ". Low: the sensor under-reads, or air enters behind it; check displacement and speed first.");
         }
         if (load > point.highPercent) {
             return Judged.physics(
                     Verdict.OUTSIDE,
-                    sums + ". High: the sensor over-reads, or something loads the engine (accessories, gear, late timing).");
+                    sums
+                            + ". High: the sensor over-reads, or something loads the engine (accessories, gear, late timing).");
         }
         return Judged.physics(Verdict.WITHIN, sums + ".");
     }

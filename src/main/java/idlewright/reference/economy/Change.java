@@ -14,8 +14,7 @@ import org.apache.commons.statistics.distribution.TDistribution;
  * @param savedLow lower end of the 95 % interval of the saving
  * @param savedHigh upper end
  */
-public record Change(
-        Consumption before, Consumption after, double savedLPer100Km, double savedLow, double savedHigh) {
+public record Change(Consumption before, Consumption after, double savedLPer100Km, double savedLow, double savedHigh) {
 
     /** How well a pump's first click repeats, standard uncertainty in litres. Common practice, no source. */
     private static final double CLICK_LITRES = 0.5;

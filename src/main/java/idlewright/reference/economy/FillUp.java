@@ -17,8 +17,7 @@ public record FillUp(double odometerKm, double litres, boolean full) {
     }
 
     public static FillUp us(double odometerMiles, double usGallons, boolean full) {
-        return new FillUp(
-                odometerMiles * Consumption.KM_PER_MILE, usGallons * Consumption.LITRES_PER_US_GALLON, full);
+        return new FillUp(odometerMiles * Consumption.KM_PER_MILE, usGallons * Consumption.LITRES_PER_US_GALLON, full);
     }
 
     public static FillUp imperial(double odometerMiles, double imperialGallons, boolean full) {

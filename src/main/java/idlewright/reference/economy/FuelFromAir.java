@@ -20,10 +20,13 @@ public final class FuelFromAir {
      */
     public static double litresPerHour(double massFlowGps, Fuel fuel) {
         if (!fuel.throttled()) {
-            throw new IllegalArgumentException("a diesel is not throttled and runs lean, so airflow does not tell its fuel:"
-                    + " use the fuel rate (service 01 PID 5E) or full tanks");
+            throw new IllegalArgumentException(
+                    "a diesel is not throttled and runs lean, so airflow does not tell its fuel:"
+                            + " use the fuel rate (service 01 PID 5E) or full tanks");
         }
-        return within("mass airflow", massFlowGps, 0, 2000, "g/s") * 3600 / (fuel.stoichiometric() * fuel.densityGPerL());
+        return within("mass airflow", massFlowGps, 0, 2000, "g/s")
+                * 3600
+                / (fuel.stoichiometric() * fuel.densityGPerL());
     }
 
     /**

@@ -27,8 +27,9 @@ public record Tanks(List<Consumption> spans) {
         FillUp last = null;
         for (FillUp fillUp : fillUps) {
             if (last != null && fillUp.odometerKm() <= last.odometerKm()) {
-                throw new IllegalArgumentException("the odometer must rise from fill-up to fill-up, but %.1f km follows %.1f km"
-                        .formatted(fillUp.odometerKm(), last.odometerKm()));
+                throw new IllegalArgumentException(
+                        "the odometer must rise from fill-up to fill-up, but %.1f km follows %.1f km"
+                                .formatted(fillUp.odometerKm(), last.odometerKm()));
             }
             last = fillUp;
             litres += fillUp.litres();

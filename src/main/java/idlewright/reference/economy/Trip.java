@@ -22,8 +22,9 @@ public record Trip(double total, double secondsCounted, double secondsMissing) {
      */
     public static Trip sum(double[] seconds, double[] perHour, double longestGapSeconds) {
         if (seconds.length != perHour.length || seconds.length < 2) {
-            throw new IllegalArgumentException("at least 2 points with a time and a value each are needed, but there were "
-                    + seconds.length + " times and " + perHour.length + " values");
+            throw new IllegalArgumentException(
+                    "at least 2 points with a time and a value each are needed, but there were " + seconds.length
+                            + " times and " + perHour.length + " values");
         }
         within("longest gap", longestGapSeconds, 0.1, 3600, "s");
         Bounds.finite("times", seconds);

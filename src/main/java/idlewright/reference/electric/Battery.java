@@ -59,7 +59,8 @@ public final class Battery {
         within("battery temperature", temperatureC, -40, 70, "degC");
         Probes battery = Probes.read(volts);
         if (!rest.keyOff()) {
-            return unknown("The key was on: the rest table holds only at rest. Judge feeds against the battery instead.");
+            return unknown(
+                    "The key was on: the rest table holds only at rest. Judge feeds against the battery instead.");
         }
         if (rest.hoursAtRest() < 6 && !rest.surfaceChargeRemoved()) {
             return unknown("Not at rest: wait 6 hours or take the surface charge off with a load, then read again.");
@@ -69,8 +70,10 @@ public final class Battery {
                     .formatted(build == Build.AGM ? "AGM" : "gel"));
         }
         if (battery.volts() > 13.2) {
-            return unknown(String.format(Locale.ROOT, "%.2f V is more than a resting battery holds: surface charge, or a charger is on.", battery.volts())
-);
+            return unknown(String.format(
+                    Locale.ROOT,
+                    "%.2f V is more than a resting battery holds: surface charge, or a charger is on.",
+                    battery.volts()));
         }
         double percent = interpolate(REST_VOLTS, REST_PERCENT, battery.volts());
         double rounded = 5 * Math.rint(percent / 5);
@@ -149,7 +152,8 @@ public final class Battery {
         if (smart && v >= 12.5 - uncertaintyVolts) {
             return Judged.not(
                     Ground.COMMON_PRACTICE,
-                    sums + ". Smart charging may rest anywhere from 12.5 to 15 V: switch on lamps and blower and see whether"
+                    sums
+                            + ". Smart charging may rest anywhere from 12.5 to 15 V: switch on lamps and blower and see whether"
                             + " it rises above 13.5 V.");
         }
         if (v < 13.2 - uncertaintyVolts) {

@@ -36,7 +36,9 @@ public record Isolation(Fault fault, Judged judged) {
         Probes ground = Probes.read(groundToGoodFeedVolts);
         if (battery.volts() < 6 || battery.volts() > 18) {
             throw new IllegalArgumentException(String.format(
-                    Locale.ROOT, "the battery must lie between 6 and 18 V to isolate a wire, but was %.2f V", battery.volts()));
+                    Locale.ROOT,
+                    "the battery must lie between 6 and 18 V to isolate a wire, but was %.2f V",
+                    battery.volts()));
         }
         boolean feedGood = battery.volts() - feed.volts() <= Supply.MAX_DROP_VOLTS + Supply.ROUNDING;
         boolean groundGood = battery.volts() - ground.volts() <= Supply.MAX_DROP_VOLTS + Supply.ROUNDING;
@@ -55,12 +57,11 @@ public record Isolation(Fault fault, Judged judged) {
                             sums + "both wires are good now. Load them and wiggle: the fault comes and goes."));
         }
         Fault fault = feedGood ? Fault.GROUND_WIRE : groundGood ? Fault.FEED_WIRE : Fault.BOTH_WIRES;
-        String found =
-                switch (fault) {
-                    case GROUND_WIRE -> "the feed is good, the ground wire loses it.";
-                    case FEED_WIRE -> "the ground is good, the feed wire loses it (fuse, relay, joints on the way).";
-                    default -> "both wires lose it: look for what they share, a plug or a splice.";
-                };
+        String found = switch (fault) {
+            case GROUND_WIRE -> "the feed is good, the ground wire loses it.";
+            case FEED_WIRE -> "the ground is good, the feed wire loses it (fuse, relay, joints on the way).";
+            default -> "both wires lose it: look for what they share, a plug or a splice.";
+        };
         return new Isolation(fault, Judged.practice(Verdict.OUTSIDE, sums + found));
     }
 }

@@ -24,8 +24,7 @@ public final class SensorReference {
         within("uncertainty", uncertaintyVolts, 0, 5, "V");
         Probes probes = Probes.read(volts);
         double slack = 0.02 * nominalVolts + Supply.ROUNDING;
-        Verdict verdict =
-                new Band(nominalVolts - slack, nominalVolts + slack).hold(probes.volts(), uncertaintyVolts);
+        Verdict verdict = new Band(nominalVolts - slack, nominalVolts + slack).hold(probes.volts(), uncertaintyVolts);
         return Judged.practice(
                 verdict,
                 Supply.noted(probes)

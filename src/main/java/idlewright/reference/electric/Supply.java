@@ -58,14 +58,16 @@ public final class Supply {
         if (drop < -MAX_DROP_VOLTS - uncertaintyVolts) {
             return Judged.not(
                     Ground.PHYSICS,
-                    sums + ". A feed cannot stand above its battery: the two were not read at the same moment or place.");
+                    sums
+                            + ". A feed cannot stand above its battery: the two were not read at the same moment or place.");
         }
         Verdict verdict = Band.atMost(MAX_DROP_VOLTS + ROUNDING).hold(drop, uncertaintyVolts);
         return Judged.practice(
                 verdict,
                 sums
                         + switch (verdict) {
-                            case OUTSIDE -> ". The wiring loses it: test feed and ground one at a time before buying a part.";
+                            case OUTSIDE ->
+                                ". The wiring loses it: test feed and ground one at a time before buying a part.";
                             case TOO_CLOSE -> ", and the meter cannot tell them apart: read again on a finer range.";
                             default -> ".";
                         });

@@ -41,7 +41,8 @@ public final class Mixture {
         within("lambda", lambda, 0.3, 10, "");
         within("uncertainty", uncertainty, 0, 0.5, "");
         if (!fuel.throttled()) {
-            return Judged.not(Ground.PHYSICS, "A diesel runs lean by design: lambda 0.97 to 1.03 does not hold for it.");
+            return Judged.not(
+                    Ground.PHYSICS, "A diesel runs lean by design: lambda 0.97 to 1.03 does not hold for it.");
         }
         if (!closedLoop) {
             return Judged.not(

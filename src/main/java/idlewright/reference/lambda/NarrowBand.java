@@ -45,8 +45,9 @@ public record NarrowBand(
      */
     public static NarrowBand read(double[] seconds, double[] volts) {
         if (seconds.length != volts.length || seconds.length < 10) {
-            throw new IllegalArgumentException("at least 10 points with a time and a voltage each are needed, but there were "
-                    + seconds.length + " times and " + volts.length + " voltages");
+            throw new IllegalArgumentException(
+                    "at least 10 points with a time and a voltage each are needed, but there were " + seconds.length
+                            + " times and " + volts.length + " voltages");
         }
         Bounds.finite("times", seconds);
         double low = Double.MAX_VALUE;
@@ -69,7 +70,8 @@ public record NarrowBand(
         double watched = within("time watched", seconds[seconds.length - 1] - seconds[0], 5, 3600, "s");
         double mean = sum / volts.length;
         double everySeconds = watched / (seconds.length - 1);
-        return new NarrowBand(low, high, mean, switches, watched, judge(low, high, mean, switches, watched, everySeconds));
+        return new NarrowBand(
+                low, high, mean, switches, watched, judge(low, high, mean, switches, watched, everySeconds));
     }
 
     private static Judged judge(
@@ -108,7 +110,8 @@ public record NarrowBand(
     public Judged judgedBehindCatalyst(NarrowBand upstream) {
         if (upstream.switchesInTenSeconds() < SWITCHES_IN_TEN) {
             return Judged.not(
-                    Ground.COMMON_PRACTICE, "The upstream sensor hardly switches: the catalyst cannot be seen that way.");
+                    Ground.COMMON_PRACTICE,
+                    "The upstream sensor hardly switches: the catalyst cannot be seen that way.");
         }
         double share = switchesInTenSeconds() / upstream.switchesInTenSeconds();
         String sums = String.format(

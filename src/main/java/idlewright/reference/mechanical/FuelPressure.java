@@ -40,9 +40,10 @@ public final class FuelPressure {
                 Ground.PUBLISHED,
                 sums
                         + switch (verdict) {
-                            case OUTSIDE -> pressureKpa < makersKpa
-                                    ? ". Low: filter, pump, its supply volts, regulator."
-                                    : ". High: regulator or return line.";
+                            case OUTSIDE ->
+                                pressureKpa < makersKpa
+                                        ? ". Low: filter, pump, its supply volts, regulator."
+                                        : ". High: regulator or return line.";
                             case TOO_CLOSE -> ", and the gauge cannot tell.";
                             default -> ".";
                         });
@@ -69,7 +70,8 @@ public final class FuelPressure {
         if (lost > 34.5 && minutes <= 5) {
             return Judged.practice(
                     Verdict.OUTSIDE,
-                    sums + "; up to 35 kPa in 5 min is good. Pinch feed and return in turn: pump check valve, regulator, or an"
+                    sums
+                            + "; up to 35 kPa in 5 min is good. Pinch feed and return in turn: pump check valve, regulator, or an"
                             + " injector leaks.");
         }
         return Judged.not(Ground.COMMON_PRACTICE, sums + ": read it again 5 min after key-off.");

@@ -52,9 +52,10 @@ public final class Vacuum {
                 verdict,
                 sums
                         + switch (verdict) {
-                            case OUTSIDE -> vacuumKpa < band.low()
-                                    ? ". Low: air leak, late timing, or a tired engine; wide cams also read low."
-                                    : ". High: check the gauge, and the altitude.";
+                            case OUTSIDE ->
+                                vacuumKpa < band.low()
+                                        ? ". Low: air leak, late timing, or a tired engine; wide cams also read low."
+                                        : ". High: check the gauge, and the altitude.";
                             case TOO_CLOSE -> ", and the gauge cannot tell.";
                             default -> ".";
                         });

@@ -14,12 +14,7 @@ import java.util.Arrays;
  * @param rSquared share of the variation that the line explains
  */
 public record Line(
-        double intercept,
-        double slope,
-        double interceptError,
-        double slopeError,
-        double residualSd,
-        double rSquared) {
+        double intercept, double slope, double interceptError, double slopeError, double residualSd, double rSquared) {
 
     /** Fits with an intercept; 2 points or more at two places or more. Checked against NIST StRD Norris. */
     public static Line through(double[] x, double[] y) {
@@ -117,8 +112,9 @@ public record Line(
 
     private static void check(double[] x, double[] y, int fewest) {
         if (x.length != y.length || x.length < fewest) {
-            throw new IllegalArgumentException("at least %d points with an x and a y each are needed, but there were %d and %d"
-                    .formatted(fewest, x.length, y.length));
+            throw new IllegalArgumentException(
+                    "at least %d points with an x and a y each are needed, but there were %d and %d"
+                            .formatted(fewest, x.length, y.length));
         }
         Bounds.finite("x values", x);
         Bounds.finite("y values", y);

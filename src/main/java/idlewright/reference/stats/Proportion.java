@@ -13,13 +13,7 @@ import org.apache.commons.statistics.interval.BinomialConfidenceInterval;
  * @param n 1 and up
  */
 public record Proportion(
-        int events,
-        int n,
-        double estimate,
-        double wilsonLow,
-        double wilsonHigh,
-        double exactLow,
-        double exactHigh) {
+        int events, int n, double estimate, double wilsonLow, double wilsonHigh, double exactLow, double exactHigh) {
 
     private static final double ALPHA = 0.05;
 

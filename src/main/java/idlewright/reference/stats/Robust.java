@@ -29,7 +29,8 @@ public final class Robust {
     /** Median absolute deviation from the median. */
     public static double mad(double... values) {
         double median = median(values);
-        return median(Arrays.stream(values).map(value -> Math.abs(value - median)).toArray());
+        return median(
+                Arrays.stream(values).map(value -> Math.abs(value - median)).toArray());
     }
 
     /**

@@ -38,8 +38,7 @@ public record Survival(List<Step> steps, int n, int events, double totalTime) {
             double z = NormalDistribution.of(0, 1).inverseSurvivalProbability(0.025);
             double log = Math.log(survival);
             double spread = z * standardError / (survival * -log);
-            return new Interval(
-                    Math.exp(log * Math.exp(spread)), Math.exp(log * Math.exp(-spread)));
+            return new Interval(Math.exp(log * Math.exp(spread)), Math.exp(log * Math.exp(-spread)));
         }
     }
 

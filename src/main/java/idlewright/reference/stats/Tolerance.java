@@ -47,8 +47,8 @@ public record Tolerance(int n, double mean, double s, double k, String method, d
         // A value rounded to steps is uniform within its step: variance step2/12.
         double s = Math.max(Math.sqrt(squares / (n - 1)), step / Math.sqrt(12));
         double k = FACTORS.computeIfAbsent(n, each -> ToleranceFactor.exact(each, SHARE, SHARE));
-        return Optional.of(
-                new Tolerance(n, mean, s, k, "exact two-sided factor, 95 % of readings, 95 % sure", mean - k * s, mean + k * s));
+        return Optional.of(new Tolerance(
+                n, mean, s, k, "exact two-sided factor, 95 % of readings, 95 % sure", mean - k * s, mean + k * s));
     }
 
     /** The same for an instrument whose step is not known. */
@@ -62,8 +62,8 @@ public record Tolerance(int n, double mean, double s, double k, String method, d
         String number = "%." + decimals + "f";
         return String.format(
                 Locale.ROOT,
-                "%d known-good readings, mean " + number + ": 95 of 100 healthy ones lie from " + number + " to " + number
-                        + ", 95 %% sure",
+                "%d known-good readings, mean " + number + ": 95 of 100 healthy ones lie from " + number + " to "
+                        + number + ", 95 %% sure",
                 n,
                 mean,
                 low,

@@ -37,10 +37,11 @@ public final class ToleranceFactor {
         }
         return solve(
                 k -> simpson(i -> {
-                    double z = REACH * i / NODES;
-                    double needed = half[(int) i] / k;
-                    return 2 * NORMAL.density(z) * chi.survivalProbability(degrees * needed * needed);
-                }) - confidence,
+                            double z = REACH * i / NODES;
+                            double needed = half[(int) i] / k;
+                            return 2 * NORMAL.density(z) * chi.survivalProbability(degrees * needed * needed);
+                        })
+                        - confidence,
                 start * 0.7,
                 start * 1.5);
     }
@@ -65,11 +66,12 @@ public final class ToleranceFactor {
         // P(mean + k s >= quantile), seen over the sample mean: s must reach (shift - z/root)/k.
         return solve(
                 k -> simpson(i -> {
-                    double z = REACH * i / NODES;
-                    return NORMAL.density(z)
-                            * (reached(chi, degrees, (shift - z / root) / k)
-                                    + reached(chi, degrees, (shift + z / root) / k));
-                }) - confidence,
+                            double z = REACH * i / NODES;
+                            return NORMAL.density(z)
+                                    * (reached(chi, degrees, (shift - z / root) / k)
+                                            + reached(chi, degrees, (shift + z / root) / k));
+                        })
+                        - confidence,
                 1e-3,
                 1000);
     }

@@ -16,7 +16,8 @@ public record BankTrims(int bank, Map<TrimBand, Trim> byBand) {
             throw new IllegalArgumentException("the bank must be 1 or 2, but was " + bank);
         }
         if (byBand.isEmpty()) {
-            throw new IllegalArgumentException("bank %d has no trims: read at least idle and 2,500 rpm".formatted(bank));
+            throw new IllegalArgumentException(
+                    "bank %d has no trims: read at least idle and 2,500 rpm".formatted(bank));
         }
         byBand = Collections.unmodifiableMap(new EnumMap<>(byBand));
     }

@@ -13,9 +13,13 @@ public record TrimLimits(double normalPercent, double suspectPercent, double sev
     public static final TrimLimits USUAL = new TrimLimits(8, 10, 25);
 
     public TrimLimits {
-        if (!(0 < normalPercent && normalPercent <= suspectPercent && suspectPercent < severePercent && severePercent < 100)) {
-            throw new IllegalArgumentException("trim limits must rise from normal over suspect to severe, all between 0 and"
-                    + " 100 %, but were " + normalPercent + ", " + suspectPercent + " and " + severePercent);
+        if (!(0 < normalPercent
+                && normalPercent <= suspectPercent
+                && suspectPercent < severePercent
+                && severePercent < 100)) {
+            throw new IllegalArgumentException(
+                    "trim limits must rise from normal over suspect to severe, all between 0 and" + " 100 %, but were "
+                            + normalPercent + ", " + suspectPercent + " and " + severePercent);
         }
     }
 }

@@ -114,8 +114,7 @@ public final class Trims {
                                     limits.suspectPercent()));
         }
         return Judged.practice(
-                Verdict.WITHIN,
-                sums + String.format(Locale.ROOT, ". All within %.0f %%.", limits.normalPercent()));
+                Verdict.WITHIN, sums + String.format(Locale.ROOT, ". All within %.0f %%.", limits.normalPercent()));
     }
 
     private static List<TrimPattern> patterns(
@@ -134,8 +133,9 @@ public final class Trims {
                     List.of(OXYGEN_SENSORS_CROSSED, VALVE_TIMING_SLIPPED, OXYGEN_SENSOR_BIASED)));
         }
         if (totals.size() == 2 && shapes.size() == 1) {
-            int bank = shapes.keySet().iterator().next();
-            return List.of(oneBank(bank, shapes.get(bank), totals.get(bank)));
+            return shapes.entrySet().stream()
+                    .map(each -> oneBank(each.getKey(), each.getValue(), totals.getOrDefault(each.getKey(), Map.of())))
+                    .toList();
         }
         if (totals.size() == 2 && shapes.get(1) != shapes.get(2)) {
             return shapes.entrySet().stream()
@@ -204,73 +204,89 @@ public final class Trims {
         Suspect underReads = weighed ? AIR_FLOW_SENSOR_UNDER_READS : MANIFOLD_PRESSURE_SENSOR_BIASED;
         Suspect overReads = weighed ? AIR_FLOW_SENSOR_OVER_READS : MANIFOLD_PRESSURE_SENSOR_BIASED;
         return switch (kind) {
-            case LEAN_AT_IDLE -> weighed
-                    ? pattern(
-                            kind,
-                            bank,
-                            who + " lean at idle and better with more air: air that was not measured, a leak, whose share"
-                                    + " shrinks as flow grows.",
-                            AIR_LEAK,
-                            CRANKCASE_VENTILATION_LEAKING,
-                            EXHAUST_LEAK_AHEAD_OF_SENSOR)
-                    : pattern(
-                            kind,
-                            bank,
-                            who + " lean at idle and better above. This engine meters by manifold pressure, where an air"
-                                    + " leak raises idle speed rather than leans.",
-                            MANIFOLD_PRESSURE_SENSOR_BIASED,
-                            EXHAUST_LEAK_AHEAD_OF_SENSOR,
-                            INJECTOR_RESTRICTED);
+            case LEAN_AT_IDLE ->
+                weighed
+                        ? pattern(
+                                kind,
+                                bank,
+                                who
+                                        + " lean at idle and better with more air: air that was not measured, a leak, whose share"
+                                        + " shrinks as flow grows.",
+                                AIR_LEAK,
+                                CRANKCASE_VENTILATION_LEAKING,
+                                EXHAUST_LEAK_AHEAD_OF_SENSOR)
+                        : pattern(
+                                kind,
+                                bank,
+                                who
+                                        + " lean at idle and better above. This engine meters by manifold pressure, where an air"
+                                        + " leak raises idle speed rather than leans.",
+                                MANIFOLD_PRESSURE_SENSOR_BIASED,
+                                EXHAUST_LEAK_AHEAD_OF_SENSOR,
+                                INJECTOR_RESTRICTED);
             case LEAN_WITH_LOAD -> leanWithLoad(bank, who, underReads, setting.flow());
-            case LEAN_THROUGHOUT -> pattern(
-                    kind,
-                    bank,
-                    who + " lean everywhere alike: fuel delivery, the air reading, or the sensor that reports lean.",
-                    FUEL_PRESSURE_LOW,
-                    underReads,
-                    OXYGEN_SENSOR_BIASED,
-                    WRONG_FUEL);
-            case RICH_AT_IDLE -> pattern(
-                    kind,
-                    bank,
-                    who + " rich at idle and better above: fuel that was not asked for, or air over-read at low flow.",
-                    INJECTOR_LEAKING,
-                    PURGE_STUCK_OPEN,
-                    overReads,
-                    FUEL_PRESSURE_HIGH);
-            case RICH_WITH_LOAD -> pattern(
-                    kind,
-                    bank,
-                    who + " richer the more air it draws: the air reading is too high, or fuel pressure is.",
-                    overReads,
-                    FUEL_PRESSURE_HIGH);
-            case RICH_THROUGHOUT -> pattern(
-                    kind,
-                    bank,
-                    who + " rich everywhere alike: too much pressure, a leak of fuel, or a sensor that asks for fuel.",
-                    FUEL_PRESSURE_HIGH,
-                    INJECTOR_LEAKING,
-                    PURGE_STUCK_OPEN,
-                    overReads,
-                    OXYGEN_SENSOR_BIASED,
-                    COOLANT_SENSOR_BIASED_COLD);
-            case RICH_AT_IDLE_LEAN_WITH_LOAD -> pattern(
-                    kind,
-                    bank,
-                    who + " rich at idle and lean with load: a dirty air sensor reads high at low flow and low at high"
-                            + " flow.",
-                    underReads,
-                    PURGE_STUCK_OPEN,
-                    FUEL_PRESSURE_LOW);
-            case LEAN_AT_IDLE_RICH_WITH_LOAD -> pattern(
-                    kind,
-                    bank,
-                    who + " lean at idle and rich with load: two faults, or a wrong air sensor or tract.",
-                    overReads,
-                    AIR_LEAK,
-                    FUEL_PRESSURE_HIGH);
-            case ONE_POINT -> pattern(
-                    kind, bank, who + " beyond the limit, but was read in one band only: read idle and 2,500 rpm too.");
+            case LEAN_THROUGHOUT ->
+                pattern(
+                        kind,
+                        bank,
+                        who
+                                + " lean everywhere alike: fuel delivery, the air reading, or the sensor that reports lean.",
+                        FUEL_PRESSURE_LOW,
+                        underReads,
+                        OXYGEN_SENSOR_BIASED,
+                        WRONG_FUEL);
+            case RICH_AT_IDLE ->
+                pattern(
+                        kind,
+                        bank,
+                        who
+                                + " rich at idle and better above: fuel that was not asked for, or air over-read at low flow.",
+                        INJECTOR_LEAKING,
+                        PURGE_STUCK_OPEN,
+                        overReads,
+                        FUEL_PRESSURE_HIGH);
+            case RICH_WITH_LOAD ->
+                pattern(
+                        kind,
+                        bank,
+                        who + " richer the more air it draws: the air reading is too high, or fuel pressure is.",
+                        overReads,
+                        FUEL_PRESSURE_HIGH);
+            case RICH_THROUGHOUT ->
+                pattern(
+                        kind,
+                        bank,
+                        who
+                                + " rich everywhere alike: too much pressure, a leak of fuel, or a sensor that asks for fuel.",
+                        FUEL_PRESSURE_HIGH,
+                        INJECTOR_LEAKING,
+                        PURGE_STUCK_OPEN,
+                        overReads,
+                        OXYGEN_SENSOR_BIASED,
+                        COOLANT_SENSOR_BIASED_COLD);
+            case RICH_AT_IDLE_LEAN_WITH_LOAD ->
+                pattern(
+                        kind,
+                        bank,
+                        who
+                                + " rich at idle and lean with load: a dirty air sensor reads high at low flow and low at high"
+                                + " flow.",
+                        underReads,
+                        PURGE_STUCK_OPEN,
+                        FUEL_PRESSURE_LOW);
+            case LEAN_AT_IDLE_RICH_WITH_LOAD ->
+                pattern(
+                        kind,
+                        bank,
+                        who + " lean at idle and rich with load: two faults, or a wrong air sensor or tract.",
+                        overReads,
+                        AIR_LEAK,
+                        FUEL_PRESSURE_HIGH);
+            case ONE_POINT ->
+                pattern(
+                        kind,
+                        bank,
+                        who + " beyond the limit, but was read in one band only: read idle and 2,500 rpm too.");
             case BANKS_OPPOSED, OLD_CORRECTION -> throw new AssertionError(kind);
         };
     }
@@ -278,30 +294,32 @@ public final class Trims {
     private static TrimPattern leanWithLoad(int bank, String who, Suspect underReads, FlowForLoad flow) {
         String lean = who + " leaner the more air it draws";
         return switch (flow) {
-            case LOW -> pattern(
-                    Kind.LEAN_WITH_LOAD,
-                    bank,
-                    lean + ", and the airflow is low for the load: the sensor under-reads.",
-                    underReads);
-            case NORMAL -> pattern(
-                    Kind.LEAN_WITH_LOAD,
-                    bank,
-                    lean + ", and the airflow is normal: fuel does not keep up.",
-                    FUEL_PRESSURE_LOW,
-                    INJECTOR_RESTRICTED);
-            case NOT_READ -> pattern(
-                    Kind.LEAN_WITH_LOAD,
-                    bank,
-                    lean + ": the air reading or the fuel supply. Airflow against load tells them apart.",
-                    underReads,
-                    FUEL_PRESSURE_LOW,
-                    INJECTOR_RESTRICTED);
+            case LOW ->
+                pattern(
+                        Kind.LEAN_WITH_LOAD,
+                        bank,
+                        lean + ", and the airflow is low for the load: the sensor under-reads.",
+                        underReads);
+            case NORMAL ->
+                pattern(
+                        Kind.LEAN_WITH_LOAD,
+                        bank,
+                        lean + ", and the airflow is normal: fuel does not keep up.",
+                        FUEL_PRESSURE_LOW,
+                        INJECTOR_RESTRICTED);
+            case NOT_READ ->
+                pattern(
+                        Kind.LEAN_WITH_LOAD,
+                        bank,
+                        lean + ": the air reading or the fuel supply. Airflow against load tells them apart.",
+                        underReads,
+                        FUEL_PRESSURE_LOW,
+                        INJECTOR_RESTRICTED);
         };
     }
 
     private static TrimPattern pattern(Kind kind, int bank, String words, Suspect... suspects) {
-        return new TrimPattern(
-                kind, bank, words, Stream.of(suspects).distinct().toList());
+        return new TrimPattern(kind, bank, words, Stream.of(suspects).distinct().toList());
     }
 
     private static String of(Map<Integer, ?> totals, int bank) {
@@ -310,7 +328,8 @@ public final class Trims {
 
     private static String spelled(Map<TrimBand, Double> byBand) {
         return byBand.entrySet().stream()
-                .map(each -> String.format(Locale.ROOT, "%s %+.1f %%", each.getKey().words(), each.getValue()))
+                .map(each ->
+                        String.format(Locale.ROOT, "%s %+.1f %%", each.getKey().words(), each.getValue()))
                 .collect(Collectors.joining(", "));
     }
 }

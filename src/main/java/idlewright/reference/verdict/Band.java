@@ -7,8 +7,9 @@ public record Band(double low, double high) {
 
     public Band {
         if (!(low < high)) {
-            throw new IllegalArgumentException("the lower end of a limit must lie below its upper end, but they were %s and %s"
-                    .formatted(Bounds.plain(low), Bounds.plain(high)));
+            throw new IllegalArgumentException(
+                    "the lower end of a limit must lie below its upper end, but they were %s and %s"
+                            .formatted(Bounds.plain(low), Bounds.plain(high)));
         }
     }
 
@@ -29,8 +30,7 @@ public record Band(double low, double high) {
     public Verdict hold(double value, double uncertainty) {
         Bounds.finite("the reading", value);
         Bounds.within("the uncertainty of the reading", uncertainty, 0, Double.MAX_VALUE, "");
-        boolean spansAnEnd =
-                Math.abs(value - low) < uncertainty || Math.abs(value - high) < uncertainty;
+        boolean spansAnEnd = Math.abs(value - low) < uncertainty || Math.abs(value - high) < uncertainty;
         if (spansAnEnd) {
             return Verdict.TOO_CLOSE;
         }

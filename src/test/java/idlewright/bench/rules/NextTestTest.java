@@ -85,6 +85,16 @@ class NextTestTest {
     }
 
     @Test
+    void asksNoRunningEngineOfACarThatDoesNotStart() {
+        Plan plan = plan("cranks-no-start", "", BEGUN, AtHand.everything());
+
+        assertThat(plan.ready())
+                .flatExtracting(each -> each.procedure().needs())
+                .doesNotContain(Need.ENGINE_RUNS, Need.HOT);
+        assertThat(first(plan).procedure().key()).isEqualTo("ignition");
+    }
+
+    @Test
     void neverSuggestsWhatIsDoneOrWhatBelongsAfterTheRepairOrWhatTheCarHasNot() {
         var pressure = new VehicleFacts(2.0, 4, 1, Map.of(Trait.MASS_AIR_FLOW, false));
         Ranking ranking = new Causes(CATALOGUE).rank("hesitation", List.of(), Learned.nothing(), pressure);

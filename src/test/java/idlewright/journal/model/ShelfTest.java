@@ -43,8 +43,9 @@ class ShelfTest {
         };
         assertThatExceptionOfType(Refused.class)
                 .isThrownBy(() -> full.take(new ByteArrayInputStream(new byte[100_000])))
-                .withMessage("The file could not be stored: the disk is full or can't be written to. Nothing was kept. Make "
-                        + "room on the disk and send it again.");
+                .withMessage(
+                        "The file could not be stored: the disk is full or can't be written to. Nothing was kept. Make "
+                                + "room on the disk and send it again.");
         assertThat(files()).isEmpty();
     }
 

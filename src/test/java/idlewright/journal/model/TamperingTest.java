@@ -82,8 +82,9 @@ class TamperingTest {
                             .formatted(column))
                     .param(id)
                     .update();
-            assertThat(walk().fault()).isEqualTo(new Verification.Fault(
-                    id, Kind.CHANGED, "Entry " + id + " does not say what was written at first."));
+            assertThat(walk().fault())
+                    .isEqualTo(new Verification.Fault(
+                            id, Kind.CHANGED, "Entry " + id + " does not say what was written at first."));
             connection.rollback();
         }
     }
@@ -99,7 +100,8 @@ class TamperingTest {
         sql.sql("update journal_entry set id = 9999 where id = 50").update();
         sql.sql("update journal_entry set id = 50 where id = 70").update();
         sql.sql("update journal_entry set id = 70 where id = 9999").update();
-        assertThat(walk().fault()).extracting(Verification.Fault::entry, Verification.Fault::kind)
+        assertThat(walk().fault())
+                .extracting(Verification.Fault::entry, Verification.Fault::kind)
                 .containsExactly(50L, Kind.OUT_OF_PLACE);
     }
 
@@ -116,15 +118,19 @@ class TamperingTest {
         sql.sql("update journal_head set last_id = 390, hash = (select hash from journal_entry where id = 390)")
                 .update();
         assertThat(walk().sound()).isTrue();
-        assertThat(entries.walk(keptHead, NOON).fault()).extracting(Verification.Fault::kind).isEqualTo(Kind.OTHER_HEAD);
+        assertThat(entries.walk(keptHead, NOON).fault())
+                .extracting(Verification.Fault::kind)
+                .isEqualTo(Kind.OTHER_HEAD);
     }
 
     @Test
     void findsAJournalWrittenAnewByAKeptHead() {
         sql.sql("delete from journal_entry").update();
-        sql.sql("update journal_head set last_id = 0, hash = ?").param(Chain.START).update();
-        entries.append(new ArrayList<>(java.util.List.of(
-                new Note(NOON, null, "Jo Ash", "reading", 1, "Read nothing.", "{}"))));
+        sql.sql("update journal_head set last_id = 0, hash = ?")
+                .param(Chain.START)
+                .update();
+        entries.append(new ArrayList<>(
+                java.util.List.of(new Note(NOON, null, "Jo Ash", "reading", 1, "Read nothing.", "{}"))));
         assertThat(walk().sound()).isTrue();
         assertThat(entries.walk(keptHead, NOON).sound()).isFalse();
     }

@@ -112,10 +112,14 @@ class CanonicalTest {
     @Test
     void writesDecimalsTimesAndEnumsAsStrings() {
         assertThat(Canonical.json(Map.of(
-                        "amount", new BigDecimal("119.00"),
-                        "at", Instant.parse("2026-11-09T08:12:00Z"),
-                        "rounding", java.math.RoundingMode.HALF_UP,
-                        "ticket", 1042)))
+                        "amount",
+                        new BigDecimal("119.00"),
+                        "at",
+                        Instant.parse("2026-11-09T08:12:00Z"),
+                        "rounding",
+                        java.math.RoundingMode.HALF_UP,
+                        "ticket",
+                        1042)))
                 .isEqualTo("{\"amount\":\"119.00\",\"at\":\"2026-11-09T08:12:00Z\",\"rounding\":\"HALF_UP\","
                         + "\"ticket\":1042}");
     }

@@ -35,8 +35,9 @@ class ChainTest {
     void isHashedAsAnyoneCanRepeat() throws Exception {
         var sha = MessageDigest.getInstance("SHA-256");
         sha.update(new byte[32]);
-        sha.update("{\"at\":\"2026-11-09T12:00:00.123456Z\",\"facts\":{\"line\":1},\"id\":1,\"kind\":\"reading\",\"person\":\"Jo \\\"the meter\\\" Ash\",\"personId\":7,\"sentence\":\"Read line 1.\",\"ticket\":null}"
-                .getBytes(StandardCharsets.UTF_8));
+        sha.update(
+                "{\"at\":\"2026-11-09T12:00:00.123456Z\",\"facts\":{\"line\":1},\"id\":1,\"kind\":\"reading\",\"person\":\"Jo \\\"the meter\\\" Ash\",\"personId\":7,\"sentence\":\"Read line 1.\",\"ticket\":null}"
+                        .getBytes(StandardCharsets.UTF_8));
         assertThat(entries.get(0).hash()).isEqualTo(HexFormat.of().formatHex(sha.digest()));
     }
 
@@ -134,15 +135,95 @@ class ChainTest {
 
     private static List<Entry> changes(Entry e) {
         return List.of(
-                new Entry(e.id(), e.at().plusNanos(1000), e.personId(), e.person(), e.kind(), e.ticket(), e.sentence(), e.facts(), e.previousHash(), e.hash()),
-                new Entry(e.id(), e.at(), 8L, e.person(), e.kind(), e.ticket(), e.sentence(), e.facts(), e.previousHash(), e.hash()),
-                new Entry(e.id(), e.at(), e.personId(), "Al", e.kind(), e.ticket(), e.sentence(), e.facts(), e.previousHash(), e.hash()),
-                new Entry(e.id(), e.at(), e.personId(), e.person(), "swap", e.ticket(), e.sentence(), e.facts(), e.previousHash(), e.hash()),
-                new Entry(e.id(), e.at(), e.personId(), e.person(), e.kind(), 1043, e.sentence(), e.facts(), e.previousHash(), e.hash()),
+                new Entry(
+                        e.id(),
+                        e.at().plusNanos(1000),
+                        e.personId(),
+                        e.person(),
+                        e.kind(),
+                        e.ticket(),
+                        e.sentence(),
+                        e.facts(),
+                        e.previousHash(),
+                        e.hash()),
+                new Entry(
+                        e.id(),
+                        e.at(),
+                        8L,
+                        e.person(),
+                        e.kind(),
+                        e.ticket(),
+                        e.sentence(),
+                        e.facts(),
+                        e.previousHash(),
+                        e.hash()),
+                new Entry(
+                        e.id(),
+                        e.at(),
+                        e.personId(),
+                        "Al",
+                        e.kind(),
+                        e.ticket(),
+                        e.sentence(),
+                        e.facts(),
+                        e.previousHash(),
+                        e.hash()),
+                new Entry(
+                        e.id(),
+                        e.at(),
+                        e.personId(),
+                        e.person(),
+                        "swap",
+                        e.ticket(),
+                        e.sentence(),
+                        e.facts(),
+                        e.previousHash(),
+                        e.hash()),
+                new Entry(
+                        e.id(),
+                        e.at(),
+                        e.personId(),
+                        e.person(),
+                        e.kind(),
+                        1043,
+                        e.sentence(),
+                        e.facts(),
+                        e.previousHash(),
+                        e.hash()),
                 saying(e, e.sentence() + " "),
-                new Entry(e.id(), e.at(), e.personId(), e.person(), e.kind(), e.ticket(), e.sentence(), "{}", e.previousHash(), e.hash()),
-                new Entry(e.id(), e.at(), e.personId(), e.person(), e.kind(), e.ticket(), e.sentence(), e.facts(), Chain.START.replace('0', 'f'), e.hash()),
-                new Entry(e.id(), e.at(), e.personId(), e.person(), e.kind(), e.ticket(), e.sentence(), e.facts(), e.previousHash(), Chain.START));
+                new Entry(
+                        e.id(),
+                        e.at(),
+                        e.personId(),
+                        e.person(),
+                        e.kind(),
+                        e.ticket(),
+                        e.sentence(),
+                        "{}",
+                        e.previousHash(),
+                        e.hash()),
+                new Entry(
+                        e.id(),
+                        e.at(),
+                        e.personId(),
+                        e.person(),
+                        e.kind(),
+                        e.ticket(),
+                        e.sentence(),
+                        e.facts(),
+                        Chain.START.replace('0', 'f'),
+                        e.hash()),
+                new Entry(
+                        e.id(),
+                        e.at(),
+                        e.personId(),
+                        e.person(),
+                        e.kind(),
+                        e.ticket(),
+                        e.sentence(),
+                        e.facts(),
+                        e.previousHash(),
+                        Chain.START));
     }
 
     private static List<Entry> tenEntries() {
@@ -169,10 +250,30 @@ class ChainTest {
     }
 
     private static Entry saying(Entry e, String sentence) {
-        return new Entry(e.id(), e.at(), e.personId(), e.person(), e.kind(), e.ticket(), sentence, e.facts(), e.previousHash(), e.hash());
+        return new Entry(
+                e.id(),
+                e.at(),
+                e.personId(),
+                e.person(),
+                e.kind(),
+                e.ticket(),
+                sentence,
+                e.facts(),
+                e.previousHash(),
+                e.hash());
     }
 
     private static Entry numbered(Entry e, long id) {
-        return new Entry(id, e.at(), e.personId(), e.person(), e.kind(), e.ticket(), e.sentence(), e.facts(), e.previousHash(), e.hash());
+        return new Entry(
+                id,
+                e.at(),
+                e.personId(),
+                e.person(),
+                e.kind(),
+                e.ticket(),
+                e.sentence(),
+                e.facts(),
+                e.previousHash(),
+                e.hash());
     }
 }

@@ -37,7 +37,9 @@ class FileNamesTest {
 
     @Test
     void isShortenedAndKeepsItsEnding() {
-        assertThat(FileNames.clean("x".repeat(500) + ".png", FileKind.PNG)).hasSize(104).endsWith("x.png");
+        assertThat(FileNames.clean("x".repeat(500) + ".png", FileKind.PNG))
+                .hasSize(104)
+                .endsWith("x.png");
         assertThat(FileNames.clean("\ud83d\ude97".repeat(300) + ".png", FileKind.PNG))
                 .endsWith("\ud83d\ude97.png")
                 .hasSizeLessThanOrEqualTo(110);

@@ -15,7 +15,8 @@ class AirflowTest {
     @ParameterizedTest
     @CsvSource({"3.56, 792.75, 1.997, 22.79", "15, 2500, 2.5, 24.32", "4, 700, 3.0, 19.31", "20, 3000, 2.0, 33.78"})
     void findsAbsoluteLoad(double gps, double rpm, double litres, double percent) {
-        assertThat(Airflow.absoluteLoadPercent(Engine.fourStroke(litres, 4), gps, rpm)).isCloseTo(percent, within(0.005));
+        assertThat(Airflow.absoluteLoadPercent(Engine.fourStroke(litres, 4), gps, rpm))
+                .isCloseTo(percent, within(0.005));
     }
 
     // SAE J1979 absolute load in its own words: g per intake stroke / (1.184 g/L x litres per cylinder).
@@ -75,7 +76,8 @@ class AirflowTest {
         Engine engine = Engine.fourStroke(2.5, 5).withBoost();
         Atmosphere ambient = Atmosphere.dry(20, 100);
         double flow = Airflow.speedDensityGps(engine, 3000, 180, 40, 94);
-        assertThat(Airflow.fillingOfManifoldPercent(engine, flow, 3000, 180, 40)).isCloseTo(94, within(1e-9));
+        assertThat(Airflow.fillingOfManifoldPercent(engine, flow, 3000, 180, 40))
+                .isCloseTo(94, within(1e-9));
         assertThat(Airflow.fillingOfAmbientPercent(engine, flow, 3000, ambient)).isGreaterThan(150);
     }
 
@@ -86,7 +88,8 @@ class AirflowTest {
         assertThatThrownBy(() -> new Engine(2, 4, 3, false, true)).hasMessageContaining("2 or 4 strokes");
         assertThatThrownBy(() -> Airflow.absoluteLoadPercent(engine, -1, 800)).hasMessageContaining("0 and 2,000 g/s");
         assertThatThrownBy(() -> Airflow.absoluteLoadPercent(engine, 3, 0)).hasMessageContaining("1 and 20,000 rpm");
-        assertThatThrownBy(() -> Airflow.speedDensityGps(engine, 800, 35, 300, 80)).hasMessageContaining("degC");
+        assertThatThrownBy(() -> Airflow.speedDensityGps(engine, 800, 35, 300, 80))
+                .hasMessageContaining("degC");
         assertThatThrownBy(() -> Airflow.calculatedLoadPercent(10, 0, 100, 25)).hasMessageContaining("peak airflow");
     }
 
@@ -94,8 +97,9 @@ class AirflowTest {
     void setsAMeasuredFlowBesideTheEstimate() {
         assertThat(new FlowBeside(10, 10.5).judged().verdict()).isEqualTo(Verdict.WITHIN);
         assertThat(new FlowBeside(6, 10).judged().words())
-                .isEqualTo("Measured 6.0 g/s, speed and density give 10.0 g/s (-40 %): the sensor under-reads, or air enters"
-                        + " behind it, or exhaust gas fills the manifold.");
+                .isEqualTo(
+                        "Measured 6.0 g/s, speed and density give 10.0 g/s (-40 %): the sensor under-reads, or air enters"
+                                + " behind it, or exhaust gas fills the manifold.");
         assertThat(new FlowBeside(14, 10).judged().words()).contains("over-reads");
     }
 }

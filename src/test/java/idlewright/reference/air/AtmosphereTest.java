@@ -59,7 +59,9 @@ class AtmosphereTest {
         assertThat(Atmosphere.moist(20, 101.325, 50).densityGPerL()).isCloseTo(1.199, within(1e-3));
         assertThat(Atmosphere.moist(20, 101.325, 0).densityGPerL())
                 .isCloseTo(Atmosphere.dry(20, 101.325).densityGPerL(), within(1e-9));
-        double lighter = 1 - Atmosphere.moist(30, 101.325, 80).densityGPerL() / Atmosphere.dry(30, 101.325).densityGPerL();
+        double lighter = 1
+                - Atmosphere.moist(30, 101.325, 80).densityGPerL()
+                        / Atmosphere.dry(30, 101.325).densityGPerL();
         assertThat(lighter).isCloseTo(0.0127, within(5e-4));
     }
 

@@ -40,7 +40,8 @@ class ParkedAirflowTest {
     @ParameterizedTest
     @CsvSource({"3.56, 792.75, 1.997", "5.525, 700, 4.0", "4, 700, 3.0", "2.2, 850, 1.4"})
     void callsOtherHealthyIdlesGood(double gps, double rpm, double litres) {
-        assertThat(ParkedAirflow.judge(Engine.fourStroke(litres, 4), IDLE, gps, rpm, Sample.PROPER).verdict())
+        assertThat(ParkedAirflow.judge(Engine.fourStroke(litres, 4), IDLE, gps, rpm, Sample.PROPER)
+                        .verdict())
                 .isEqualTo(Verdict.WITHIN);
     }
 
@@ -48,40 +49,50 @@ class ParkedAirflowTest {
     void callsASleepySensorOutsideAndSaysWhere() {
         assertThat(ParkedAirflow.judge(EIGHT, RPM_2500, 12, 2500, Sample.PROPER).words())
                 .contains("Low: the sensor under-reads");
-        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 12, 680, Sample.PROPER).words()).contains("High: the sensor over-reads");
+        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 12, 680, Sample.PROPER).words())
+                .contains("High: the sensor over-reads");
     }
 
     @Test
     void judgesNothingThatWasNotTakenProperly() {
-        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 4.9, 680, new Sample(false, true, true)).words())
+        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 4.9, 680, new Sample(false, true, true))
+                        .words())
                 .contains("not hot");
-        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 4.9, 680, new Sample(true, false, true)).words())
+        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 4.9, 680, new Sample(true, false, true))
+                        .words())
                 .contains("not steady");
-        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 4.9, 680, new Sample(true, true, false)).words())
+        assertThat(ParkedAirflow.judge(EIGHT, IDLE, 4.9, 680, new Sample(true, true, false))
+                        .words())
                 .contains("same moment");
         Judged wrongSpeed = ParkedAirflow.judge(EIGHT, RPM_2500, 15, 1800, Sample.PROPER);
         assertThat(wrongSpeed.verdict()).isEqualTo(Verdict.NOT_JUDGED);
         assertThat(wrongSpeed.words()).isEqualTo("1,800 rpm is not 2,500 rpm: read between 2,250 and 2,750 rpm.");
-        assertThat(ParkedAirflow.judge(EIGHT.asDiesel(), IDLE, 20, 680, Sample.PROPER).verdict())
+        assertThat(ParkedAirflow.judge(EIGHT.asDiesel(), IDLE, 20, 680, Sample.PROPER)
+                        .verdict())
                 .isEqualTo(Verdict.NOT_JUDGED);
     }
 
     @Test
     void judgesABoostedEngineParkedLikeAnyOther() {
         Engine boosted = Engine.fourStroke(2.0, 4).withBoost();
-        assertThat(ParkedAirflow.judge(boosted, IDLE, 3.2, 800, Sample.PROPER).verdict()).isEqualTo(Verdict.WITHIN);
+        assertThat(ParkedAirflow.judge(boosted, IDLE, 3.2, 800, Sample.PROPER).verdict())
+                .isEqualTo(Verdict.WITHIN);
         assertThat(Airflow.absoluteLoadPercent(boosted, 180, 5500)).isGreaterThan(150);
     }
 
     @Test
     void saysWhenTheToolsCalculatedLoadIsAnotherFigure() {
         assertThat(ParkedAirflow.noteOnToolLoad(EIGHT, 14, 24, 2500))
-                .hasValueSatisfying(note -> assertThat(note)
-                        .startsWith("The tool shows 14 % as calculated load, but air mass and speed give an absolute load of 22 %."));
+                .hasValueSatisfying(
+                        note -> assertThat(note)
+                                .startsWith(
+                                        "The tool shows 14 % as calculated load, but air mass and speed give an absolute load of 22 %."));
         assertThat(ParkedAirflow.noteOnToolLoad(EIGHT, 2.7, 4.9, 680))
-                .hasValueSatisfying(note -> assertThat(note).contains("2.7 %").contains("another one under the same name"));
+                .hasValueSatisfying(
+                        note -> assertThat(note).contains("2.7 %").contains("another one under the same name"));
         assertThat(ParkedAirflow.noteOnToolLoad(EIGHT, 26, 24, 2500)).isEmpty();
-        assertThat(ParkedAirflow.noteOnToolLoad(EIGHT.withBoost(), 14, 24, 2500)).isEmpty();
+        assertThat(ParkedAirflow.noteOnToolLoad(EIGHT.withBoost(), 14, 24, 2500))
+                .isEmpty();
     }
 
     @Test

@@ -88,10 +88,12 @@ class EconomyTest {
         Change chance = Change.between(sideOf(9.8), sideOf(9.5));
         assertThat(chance.words()).endsWith("That could be chance: more tanks would tell.");
         assertThat(chance.savedLow()).isNegative();
-        assertThat(Change.between(sideOf(8.0, 8.1, 7.9), sideOf(9.5, 9.6, 9.4)).words()).contains("worse by more than");
+        assertThat(Change.between(sideOf(8.0, 8.1, 7.9), sideOf(9.5, 9.6, 9.4)).words())
+                .contains("worse by more than");
     }
 
-    // Printed formula: mpg = 14.7 x 6.17 x 454 x km/h x 0.621371 / (3600 x g/s) = 7.107 x km/h / g/s, which weighs 739.33 g/L.
+    // Printed formula: mpg = 14.7 x 6.17 x 454 x km/h x 0.621371 / (3600 x g/s) = 7.107 x km/h / g/s, which weighs
+    // 739.33 g/L.
     @Test
     void meetsThePrintedMilesPerGallonFormula() {
         Fuel light = new Fuel("6.17 lb/gal", 14.7, 6.17 * 453.59237 / 3.785411784, true);
@@ -106,8 +108,7 @@ class EconomyTest {
         double massOnE10 = FuelFromAir.litresPerHour(10, Fuel.E10) * Fuel.E10.densityGPerL();
         double massOnPetrol = FuelFromAir.litresPerHour(10, Fuel.PETROL) * Fuel.PETROL.densityGPerL();
         assertThat(massOnE10 / massOnPetrol).isCloseTo(1.0426, within(5e-4));
-        assertThat(FuelFromAir.litresPerHourTrimmed(10, Fuel.PETROL, 12))
-                .isCloseTo(3.2872 * 1.12, within(1e-3));
+        assertThat(FuelFromAir.litresPerHourTrimmed(10, Fuel.PETROL, 12)).isCloseTo(3.2872 * 1.12, within(1e-3));
     }
 
     @Test
@@ -117,7 +118,8 @@ class EconomyTest {
                 .hasMessageContaining("not throttled and runs lean");
     }
 
-    // enviroCar track 1 (ODbL): 42.417 km, 3.598 L, 8.48 L/100 km by trapezoids; flow = 0.85 x ideal speed-density flow.
+    // enviroCar track 1 (ODbL): 42.417 km, 3.598 L, 8.48 L/100 km by trapezoids; flow = 0.85 x ideal speed-density
+    // flow.
     @Test
     void addsUpAnOpenPetrolDrive() {
         // The last row holds a position only.
@@ -173,12 +175,15 @@ class EconomyTest {
         assertThatThrownBy(() -> Change.between(Tanks.of(List.of()), sideOf(8)))
                 .hasMessage("two full tanks before the repair are needed");
         assertThatThrownBy(() -> new Consumption(0, 3)).hasMessageContaining("distance");
-        assertThatThrownBy(() -> Trip.sum(new double[] {0, -1}, new double[] {1, 1}, 10)).hasMessageContaining("goes back");
-        assertThatThrownBy(() -> Trip.sum(new double[] {0}, new double[] {1}, 10)).hasMessageContaining("2 points");
+        assertThatThrownBy(() -> Trip.sum(new double[] {0, -1}, new double[] {1, 1}, 10))
+                .hasMessageContaining("goes back");
+        assertThatThrownBy(() -> Trip.sum(new double[] {0}, new double[] {1}, 10))
+                .hasMessageContaining("2 points");
     }
 
     private static double sum(List<String[]> rows, String quantity) {
-        List<String[]> its = rows.stream().filter(row -> row[1].equals(quantity)).toList();
+        List<String[]> its =
+                rows.stream().filter(row -> row[1].equals(quantity)).toList();
         return Trip.sum(OpenData.column(its, 0), OpenData.column(its, 2), 3600).total();
     }
 

@@ -26,7 +26,9 @@ class ElectricTest {
         assertThat(judged.verdict()).isEqualTo(Verdict.WITHIN);
         assertThat(judged.words())
                 .isEqualTo("Feed 12.04 V, battery 12.10 V at the same moment: drop 0.06 V, at most 0.2 V is good.");
-        assertThat(Battery.atRest(12.04, new Rest(false, 0, false), Build.FLOODED, 20).judged().verdict())
+        assertThat(Battery.atRest(12.04, new Rest(false, 0, false), Build.FLOODED, 20)
+                        .judged()
+                        .verdict())
                 .isEqualTo(Verdict.NOT_JUDGED);
     }
 
@@ -42,7 +44,8 @@ class ElectricTest {
 
     @Test
     void judgesNoFeedWithoutItsBattery() {
-        assertThat(Supply.judge(12.0, OptionalDouble.empty()).words()).contains("measure the battery at the same moment");
+        assertThat(Supply.judge(12.0, OptionalDouble.empty()).words())
+                .contains("measure the battery at the same moment");
         assertThat(Supply.judge(14.1, OptionalDouble.of(12.5)).words()).contains("not read at the same moment");
         assertThat(Supply.judge(24, OptionalDouble.of(25)).verdict()).isEqualTo(Verdict.NOT_JUDGED);
     }
@@ -51,7 +54,8 @@ class ElectricTest {
     void recognisesSwappedProbes() {
         Judged judged = Supply.judge(-12.04, OptionalDouble.of(12.1));
         assertThat(judged.verdict()).isEqualTo(Verdict.WITHIN);
-        assertThat(judged.words()).startsWith("The meter showed -12.04 V: probes swapped, 12.04 V counts. Feed 12.04 V");
+        assertThat(judged.words())
+                .startsWith("The meter showed -12.04 V: probes swapped, 12.04 V counts. Feed 12.04 V");
         assertThat(Probes.read(12).note()).isEmpty();
         assertThat(VoltageDrop.judge(Path.SENSOR_GROUND, -0.02, true, 0).good()).isTrue();
     }
@@ -78,12 +82,17 @@ class ElectricTest {
 
     @Test
     void refusesTheRestTableWhenTheBatteryWasNotAtRest() {
-        assertThat(Battery.atRest(12.4, new Rest(true, 1, false), Build.FLOODED, 25).judged().words())
+        assertThat(Battery.atRest(12.4, new Rest(true, 1, false), Build.FLOODED, 25)
+                        .judged()
+                        .words())
                 .contains("wait 6 hours");
-        assertThat(Battery.atRest(12.4, new Rest(true, 1, true), Build.FLOODED, 25).percent()).isPresent();
+        assertThat(Battery.atRest(12.4, new Rest(true, 1, true), Build.FLOODED, 25)
+                        .percent())
+                .isPresent();
         assertThat(Battery.atRest(12.4, RESTED, Build.AGM, 25).judged().words()).contains("AGM");
         assertThat(Battery.atRest(14.1, RESTED, Build.FLOODED, 25).percent()).isEmpty();
-        assertThat(Battery.atRest(12.65, RESTED, Build.FLOODED, -5).judged().words()).contains("only a hint");
+        assertThat(Battery.atRest(12.65, RESTED, Build.FLOODED, -5).judged().words())
+                .contains("only a hint");
     }
 
     @Test
@@ -91,8 +100,9 @@ class ElectricTest {
         assertThat(Battery.crankingLimitVolts(21)).isCloseTo(9.6, within(1e-9));
         assertThat(Battery.cranking(9.7, 21, 0).verdict()).isEqualTo(Verdict.WITHIN);
         assertThat(Battery.cranking(9.4, 21, 0).words())
-                .isEqualTo("9.40 V while cranking; at 21 °C at least 9.6 V is good: charge the battery and repeat before"
-                        + " blaming battery or starter.");
+                .isEqualTo(
+                        "9.40 V while cranking; at 21 °C at least 9.6 V is good: charge the battery and repeat before"
+                                + " blaming battery or starter.");
         assertThat(Battery.cranking(9.2, -10, 0).verdict()).isEqualTo(Verdict.WITHIN);
         assertThat(Battery.cranking(9.55, 21, 0.1).verdict()).isEqualTo(Verdict.TOO_CLOSE);
     }
@@ -142,6 +152,7 @@ class ElectricTest {
         assertThatThrownBy(() -> Probes.read(230)).hasMessage("voltage must lie between -60 and 60 V, but was 230");
         assertThatThrownBy(() -> Isolation.find(2, 1, 1)).hasMessageContaining("between 6 and 18 V");
         assertThatThrownBy(() -> Battery.cranking(10, 90, 0)).hasMessageContaining("between -40 and 70 degC");
-        assertThatThrownBy(() -> Supply.judge(Double.NaN, OptionalDouble.of(12))).hasMessageContaining("not a number");
+        assertThatThrownBy(() -> Supply.judge(Double.NaN, OptionalDouble.of(12)))
+                .hasMessageContaining("not a number");
     }
 }

@@ -31,13 +31,15 @@ class LambdaTest {
     void turnsAirFuelRatioIntoLambdaAndBack() {
         assertThat(Mixture.lambda(14.7, Fuel.PETROL)).isEqualTo(1);
         assertThat(Mixture.lambda(14.7, Fuel.E10)).isCloseTo(1.0426, within(1e-3));
-        assertThat(Mixture.airFuelRatio(Mixture.lambda(13.2, Fuel.E85), Fuel.E85)).isCloseTo(13.2, within(1e-12));
+        assertThat(Mixture.airFuelRatio(Mixture.lambda(13.2, Fuel.E85), Fuel.E85))
+                .isCloseTo(13.2, within(1e-12));
     }
 
     @ParameterizedTest
     @CsvSource({"1.00, 0, WITHIN", "0.97, 0, WITHIN", "0.96, 0, OUTSIDE", "1.05, 0, OUTSIDE", "1.035, 0.01, TOO_CLOSE"})
     void judgesLambdaInClosedLoop(double lambda, double uncertainty, Verdict verdict) {
-        assertThat(Mixture.judge(lambda, Fuel.PETROL, true, uncertainty).verdict()).isEqualTo(verdict);
+        assertThat(Mixture.judge(lambda, Fuel.PETROL, true, uncertainty).verdict())
+                .isEqualTo(verdict);
     }
 
     @Test
@@ -92,7 +94,8 @@ class LambdaTest {
     void refusesWhatCannotBe() {
         assertThatThrownBy(() -> Mixture.lambda(0, Fuel.PETROL)).hasMessageContaining("between 3 and 200");
         assertThatThrownBy(() -> Fuel.petrolWithEthanol(110)).hasMessageContaining("between 0 and 100 %");
-        assertThatThrownBy(() -> NarrowBand.read(new double[] {1}, new double[] {1})).hasMessageContaining("10 points");
+        assertThatThrownBy(() -> NarrowBand.read(new double[] {1}, new double[] {1}))
+                .hasMessageContaining("10 points");
         double[] t = times(20, 1);
         double[] v = wave(t, 0.45, 0.4, 0.2);
         v[3] = 12;

@@ -22,11 +22,14 @@ class MechanicalTest {
     // Makers' service texts: lowest at least 75 % of highest.
     @Test
     void asksThreeQuartersOfTheHighestOfEveryCylinder() {
-        assertThat(Compression.judge(new double[] {1200, 1180, 900, 1210}, Rule.USUAL, 0).verdict())
+        assertThat(Compression.judge(new double[] {1200, 1180, 900, 1210}, Rule.USUAL, 0)
+                        .verdict())
                 .isEqualTo(Verdict.OUTSIDE);
-        assertThat(Compression.judge(new double[] {1200, 1180, 900, 1190}, Rule.USUAL, 0).verdict())
+        assertThat(Compression.judge(new double[] {1200, 1180, 900, 1190}, Rule.USUAL, 0)
+                        .verdict())
                 .isEqualTo(Verdict.WITHIN);
-        assertThat(Compression.judge(new double[] {1200, 1180, 890, 1190}, Rule.USUAL, 20).verdict())
+        assertThat(Compression.judge(new double[] {1200, 1180, 890, 1190}, Rule.USUAL, 20)
+                        .verdict())
                 .isEqualTo(Verdict.TOO_CLOSE);
     }
 
@@ -43,9 +46,11 @@ class MechanicalTest {
     @Test
     void takesARuleBySpread() {
         Rule rule = new Rule(0.5, OptionalDouble.empty(), OptionalDouble.of(10 * PSI));
-        assertThat(Compression.judge(new double[] {125 * PSI, 120 * PSI, 116 * PSI}, rule, 0).verdict())
+        assertThat(Compression.judge(new double[] {125 * PSI, 120 * PSI, 116 * PSI}, rule, 0)
+                        .verdict())
                 .isEqualTo(Verdict.WITHIN);
-        assertThat(Compression.judge(new double[] {125 * PSI, 120 * PSI, 114 * PSI}, rule, 0).verdict())
+        assertThat(Compression.judge(new double[] {125 * PSI, 120 * PSI, 114 * PSI}, rule, 0)
+                        .verdict())
                 .isEqualTo(Verdict.OUTSIDE);
     }
 
@@ -58,9 +63,11 @@ class MechanicalTest {
         assertThat(Compression.wet(1100, 1200, 900)).isEqualTo(WetFinding.NOT_LOW);
         Judged judged = Compression.judge(new double[] {1200, 600, 580, 1190}, Rule.USUAL, 0);
         assertThat(judged.words())
-                .isEqualTo("Lowest 580 kPa, highest 1200 kPa: lowest is 48 % of highest; at least 900 kPa is asked of every"
-                        + " cylinder. Low: cylinders 2, 3. Two neighbours low: the gasket between them is suspect.");
-        assertThat(Compression.judge(new double[] {0, 0, 0}, Rule.USUAL, 0).words()).startsWith("No cylinder builds");
+                .isEqualTo(
+                        "Lowest 580 kPa, highest 1200 kPa: lowest is 48 % of highest; at least 900 kPa is asked of every"
+                                + " cylinder. Low: cylinders 2, 3. Two neighbours low: the gasket between them is suspect.");
+        assertThat(Compression.judge(new double[] {0, 0, 0}, Rule.USUAL, 0).words())
+                .startsWith("No cylinder builds");
     }
 
     @ParameterizedTest
@@ -72,23 +79,30 @@ class MechanicalTest {
 
     @Test
     void judgesInjectorsAgainstTheirMean() {
-        assertThat(InjectorBalance.judge(new double[] {140, 138, 143, 139}, 0).verdict()).isEqualTo(Verdict.WITHIN);
+        assertThat(InjectorBalance.judge(new double[] {140, 138, 143, 139}, 0).verdict())
+                .isEqualTo(Verdict.WITHIN);
         assertThat(InjectorBalance.judge(new double[] {140, 138, 112, 141}, 0).words())
-                .isEqualTo("Mean drop 133 kPa; within 10 kPa of it is good. Injector 3 gives too little, restricted (112 kPa).");
-        assertThat(InjectorBalance.judge(new double[] {140, 139, 126, 139}, 2).verdict()).isEqualTo(Verdict.TOO_CLOSE);
+                .isEqualTo(
+                        "Mean drop 133 kPa; within 10 kPa of it is good. Injector 3 gives too little, restricted (112 kPa).");
+        assertThat(InjectorBalance.judge(new double[] {140, 139, 126, 139}, 2).verdict())
+                .isEqualTo(Verdict.TOO_CLOSE);
     }
 
-    // A maker prints at least 60.0 kPa = 17.72 inHg; the rule of 1 inHg per 1,000 ft is what the standard atmosphere loses.
+    // A maker prints at least 60.0 kPa = 17.72 inHg; the rule of 1 inHg per 1,000 ft is what the standard atmosphere
+    // loses.
     @Test
     void judgesIdleVacuumByAltitude() {
         assertThat(Vacuum.judgeIdle(60.0, 0, 0).verdict()).isEqualTo(Verdict.WITHIN);
         assertThat(Vacuum.judgeIdle(45, 0, 0).words()).contains("Low: air leak");
         assertThat(Vacuum.judgeIdle(45, 1524, 0).verdict()).isEqualTo(Verdict.WITHIN);
-        double lossOfTheTable = Atmosphere.standardAt(0).pressureKpa() - Atmosphere.standardAt(1524).pressureKpa();
-        double lossOfTheRule = Vacuum.idleBandKpa(0).low() - Vacuum.idleBandKpa(1524).low();
+        double lossOfTheTable = Atmosphere.standardAt(0).pressureKpa()
+                - Atmosphere.standardAt(1524).pressureKpa();
+        double lossOfTheRule =
+                Vacuum.idleBandKpa(0).low() - Vacuum.idleBandKpa(1524).low();
         assertThat(lossOfTheRule).isCloseTo(lossOfTheTable, within(0.2));
         assertThat(Vacuum.judgeIdle(67.7, 0, 0).words())
-                .isEqualTo("68 kPa (20.0 inHg) of vacuum; at 0 m a healthy idle holds 58 to 75 kPa (17.0 to 22.0 inHg).");
+                .isEqualTo(
+                        "68 kPa (20.0 inHg) of vacuum; at 0 m a healthy idle holds 58 to 75 kPa (17.0 to 22.0 inHg).");
         assertThat(Vacuum.Needle.FALLS_AT_2500.pointsTo()).isEqualTo("exhaust restricted");
     }
 
@@ -113,8 +127,10 @@ class MechanicalTest {
 
     @Test
     void judgesBackPressure() {
-        assertThat(ExhaustPressure.judge(ExhaustPressure.Point.RPM_2500, 12, 0).verdict()).isEqualTo(Verdict.WITHIN);
-        assertThat(ExhaustPressure.judge(ExhaustPressure.Point.RPM_2500, 35, 0).words()).contains("restricted");
+        assertThat(ExhaustPressure.judge(ExhaustPressure.Point.RPM_2500, 12, 0).verdict())
+                .isEqualTo(Verdict.WITHIN);
+        assertThat(ExhaustPressure.judge(ExhaustPressure.Point.RPM_2500, 35, 0).words())
+                .contains("restricted");
     }
 
     @Test
@@ -126,6 +142,7 @@ class MechanicalTest {
         assertThatThrownBy(() -> LeakDown.judge(101)).hasMessageContaining("0 and 100 %");
         assertThatThrownBy(() -> Vacuum.judgeIdle(120, 0, 0)).hasMessageContaining("0 and 105 kPa");
         assertThatThrownBy(() -> FuelPressure.judge(300, 0, 5, 0)).hasMessageContaining("maker's fuel pressure");
-        assertThatThrownBy(() -> InjectorBalance.judge(new double[] {1, Double.NaN}, 0)).hasMessageContaining("not a number");
+        assertThatThrownBy(() -> InjectorBalance.judge(new double[] {1, Double.NaN}, 0))
+                .hasMessageContaining("not a number");
     }
 }

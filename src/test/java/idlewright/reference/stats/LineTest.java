@@ -48,7 +48,9 @@ class LineTest {
     // SciPy 1.17.1 theilslopes gives slope 2.5 for these points.
     @Test
     void drawsALineThatOneWildPointCannotMove() {
-        assertThat(Line.robust(new double[] {1, 2, 3, 4, 5}, new double[] {1, 3, 2, 5, 40}).slope()).isEqualTo(2.5);
+        assertThat(Line.robust(new double[] {1, 2, 3, 4, 5}, new double[] {1, 3, 2, 5, 40})
+                        .slope())
+                .isEqualTo(2.5);
         double[] y = column(1);
         y[7] = 20_000;
         Line line = Line.robust(column(0), y);
@@ -79,8 +81,10 @@ class LineTest {
 
     @Test
     void refusesPointsThatMakeNoLine() {
-        assertThatThrownBy(() -> Line.through(new double[] {1, 1}, new double[] {1, 2})).hasMessageContaining("one place");
-        assertThatThrownBy(() -> Line.through(new double[] {1}, new double[] {1})).hasMessageContaining("at least 2");
+        assertThatThrownBy(() -> Line.through(new double[] {1, 1}, new double[] {1, 2}))
+                .hasMessageContaining("one place");
+        assertThatThrownBy(() -> Line.through(new double[] {1}, new double[] {1}))
+                .hasMessageContaining("at least 2");
         assertThatThrownBy(() -> Line.robust(new double[] {1, Double.NaN}, new double[] {1, 2}))
                 .hasMessageContaining("not a number");
         assertThatThrownBy(() -> Robust.median()).hasMessageContaining("number of values");

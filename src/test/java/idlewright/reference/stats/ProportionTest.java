@@ -61,7 +61,8 @@ class ProportionTest {
         TwoShares sure = TwoShares.compare(Proportion.of(4, 4), Proportion.of(0, 4));
         assertThat(sure.pFirstHigher()).isCloseTo(1.0 / 70, within(1e-12));
         assertThat(sure.pTwoSided()).isCloseTo(0.0285714, within(5e-8));
-        assertThat(TwoShares.compare(Proportion.of(3, 20), Proportion.of(11, 20)).pTwoSided())
+        assertThat(TwoShares.compare(Proportion.of(3, 20), Proportion.of(11, 20))
+                        .pTwoSided())
                 .isCloseTo(0.0187, within(5e-5));
     }
 
@@ -70,8 +71,10 @@ class ProportionTest {
         assertThat(TwoShares.compare(Proportion.of(3, 20), Proportion.of(5, 20)).words())
                 .isEqualTo("3 of 20, 15 %, likely 5 to 36 %, against 5 of 20, 25 %, likely 11 to 47 %."
                         + " That could be chance (p 0.69).");
-        assertThat(TwoShares.compare(Proportion.of(0, 8), Proportion.of(0, 9)).pTwoSided()).isEqualTo(1);
-        assertThat(TwoShares.compare(Proportion.of(1, 60), Proportion.of(20, 40)).words())
+        assertThat(TwoShares.compare(Proportion.of(0, 8), Proportion.of(0, 9)).pTwoSided())
+                .isEqualTo(1);
+        assertThat(TwoShares.compare(Proportion.of(1, 60), Proportion.of(20, 40))
+                        .words())
                 .endsWith("That is more than chance (p under 0.001).");
     }
 
@@ -99,7 +102,8 @@ class ProportionTest {
     // Worked by hand after Holm 1979: 4 x 0.005, 3 x 0.01, 2 x 0.03, and 0.04 held up to the one before it.
     @Test
     void raisesPValuesWhenManyAreLookedAt() {
-        assertThat(Holm.adjust(0.01, 0.04, 0.03, 0.005)).containsExactly(new double[] {0.03, 0.06, 0.06, 0.02}, within(1e-12));
+        assertThat(Holm.adjust(0.01, 0.04, 0.03, 0.005))
+                .containsExactly(new double[] {0.03, 0.06, 0.06, 0.02}, within(1e-12));
         assertThat(Holm.adjust(0.9, 0.8)).containsExactly(1, 1);
     }
 

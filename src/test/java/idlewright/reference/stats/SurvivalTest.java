@@ -14,20 +14,23 @@ class SurvivalTest {
         6, 6, 6, 6, 7, 9, 10, 10, 11, 13, 16, 17, 19, 20, 22, 23, 25, 32, 32, 34, 35
     };
     private static final boolean[] TREATED_BACK = {
-        true, true, true, false, true, false, true, false, false, true, true, false, false, false, true, true, false, false,
-        false, false, false
+        true, true, true, false, true, false, true, false, false, true, true, false, false, false, true, true, false,
+        false, false, false, false
     };
-    private static final double[] CONTROL = {
-        1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23
-    };
+    private static final double[] CONTROL = {1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23};
 
     // Textbook values; SciPy 1.17.1 agrees.
     @Test
     void followsThePublishedCurve() {
         Survival curve = Survival.of(TREATED, TREATED_BACK);
         double[][] published = {
-            {6, 21, .8571, .0764}, {7, 17, .8067, .0869}, {10, 15, .7529, .0963}, {13, 12, .6902, .1068},
-            {16, 11, .6275, .1141}, {22, 7, .5378, .1282}, {23, 6, .4482, .1346}
+            {6, 21, .8571, .0764},
+            {7, 17, .8067, .0869},
+            {10, 15, .7529, .0963},
+            {13, 12, .6902, .1068},
+            {16, 11, .6275, .1141},
+            {22, 7, .5378, .1282},
+            {23, 6, .4482, .1346}
         };
         assertThat(curve.steps()).hasSize(published.length);
         for (int i = 0; i < published.length; i++) {
@@ -64,7 +67,8 @@ class SurvivalTest {
         assertThat(test.chiSquared()).isCloseTo(16.7929, within(5e-5));
         assertThat(test.p()).isCloseTo(4.17e-5, within(5e-8));
         assertThat(test.words())
-                .isEqualTo("9 came back where 19.3 would if both lasted alike. That is more than chance (p under 0.001).");
+                .isEqualTo(
+                        "9 came back where 19.3 would if both lasted alike. That is more than chance (p under 0.001).");
     }
 
     @Test
@@ -87,14 +91,16 @@ class SurvivalTest {
     void hasNoMedianWhileMostHold() {
         Survival curve = Survival.of(new double[] {3, 10, 10, 10}, new boolean[] {true, false, false, false});
         assertThat(curve.median()).isEmpty();
-        assertThat(LogRank.compare(new double[] {1}, new boolean[] {false}, new double[] {2}, new boolean[] {false}).p())
+        assertThat(LogRank.compare(new double[] {1}, new boolean[] {false}, new double[] {2}, new boolean[] {false})
+                        .p())
                 .isEqualTo(1);
     }
 
     @Test
     void refusesTimesThatCannotBe() {
         assertThatThrownBy(() -> Survival.of(new double[0], new boolean[0])).hasMessageContaining("0 times");
-        assertThatThrownBy(() -> Survival.of(new double[] {-1}, new boolean[] {true})).hasMessageContaining("time must lie");
+        assertThatThrownBy(() -> Survival.of(new double[] {-1}, new boolean[] {true}))
+                .hasMessageContaining("time must lie");
     }
 
     private static boolean[] all(int n) {

@@ -12,7 +12,8 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 class ToleranceTest {
 
-    // Exact two-sided factors, 95 % confidence; n 10, 20 and 30 agree with Statistics for Environmental Engineers, table 21.1.
+    // Exact two-sided factors, 95 % confidence; n 10, 20 and 30 agree with Statistics for Environmental Engineers,
+    // table 21.1.
     @ParameterizedTest
     @CsvSource({
         "5, 4.291, 5.077, 6.598",
@@ -39,7 +40,8 @@ class ToleranceTest {
         assertThat(ToleranceFactor.oneSidedExact(43, 0.90, 0.99)).isCloseTo(1.8739536, within(1e-6));
         assertThat(ToleranceFactor.oneSidedExact(10, 0.95, 0.95)).isCloseTo(2.9109634, within(1e-6));
         assertThat(97.07 - ToleranceFactor.howe(43, 0.90, 0.99) * 0.0268).isCloseTo(97.0106, within(5e-5));
-        assertThat(97.07 + ToleranceFactor.oneSidedNatrella(43, 0.90, 0.99) * 0.0268).isCloseTo(97.1203, within(5e-5));
+        assertThat(97.07 + ToleranceFactor.oneSidedNatrella(43, 0.90, 0.99) * 0.0268)
+                .isCloseTo(97.1203, within(5e-5));
     }
 
     // Computed; the usual textbook numbers.
@@ -53,7 +55,8 @@ class ToleranceTest {
     @Test
     void judgesOnlyFromEightReadingsOn() {
         assertThat(Tolerance.interval(new double[] {1, 2, 3, 4, 5, 6, 7})).isEmpty();
-        Tolerance band = Tolerance.interval(new double[] {4.1, 4.3, 3.9, 4.0, 4.2, 4.4, 3.8, 4.1}).orElseThrow();
+        Tolerance band = Tolerance.interval(new double[] {4.1, 4.3, 3.9, 4.0, 4.2, 4.4, 3.8, 4.1})
+                .orElseThrow();
         assertThat(band.n()).isEqualTo(8);
         assertThat(band.mean()).isCloseTo(4.1, within(1e-12));
         assertThat(band.k()).isCloseTo(3.746, within(5e-4));
@@ -94,6 +97,7 @@ class ToleranceTest {
     void refusesWhatCannotBe() {
         assertThatThrownBy(() -> ToleranceFactor.exact(1, 0.95, 0.95)).hasMessageContaining("between 2 and 100,000");
         assertThatThrownBy(() -> ToleranceFactor.howe(10, 1, 0.95)).hasMessageContaining("coverage");
-        assertThatThrownBy(() -> Tolerance.interval(new double[] {1, Double.NaN})).hasMessageContaining("number 2");
+        assertThatThrownBy(() -> Tolerance.interval(new double[] {1, Double.NaN}))
+                .hasMessageContaining("number 2");
     }
 }

@@ -42,7 +42,8 @@ class TrimsTest {
 
     @Test
     void leavesTheGreyStripTooCloseToCall() {
-        assertThat(Trims.read(List.of(bank(1, 9, 4, 3)), USUAL).judged().verdict()).isEqualTo(Verdict.TOO_CLOSE);
+        assertThat(Trims.read(List.of(bank(1, 9, 4, 3)), USUAL).judged().verdict())
+                .isEqualTo(Verdict.TOO_CLOSE);
     }
 
     @Test
@@ -56,7 +57,8 @@ class TrimsTest {
     @Test
     void doesNotBlameALeakOnAnEngineThatMetersByManifoldPressure() {
         TrimSetting pressure = new TrimSetting(true, Metering.MANIFOLD_PRESSURE, FlowForLoad.NOT_READ);
-        assertThat(only(Trims.read(List.of(bank(1, 21, 5, 2)), pressure)).suspects()).doesNotContain(AIR_LEAK);
+        assertThat(only(Trims.read(List.of(bank(1, 21, 5, 2)), pressure)).suspects())
+                .doesNotContain(AIR_LEAK);
     }
 
     @Test

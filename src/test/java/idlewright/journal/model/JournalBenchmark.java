@@ -14,14 +14,13 @@ import java.util.Map;
 import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.postgresql.PGConnection;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.datasource.SingleConnectionDataSource;
 
-@EnabledIfSystemProperty(named = "speed", matches = "true", disabledReason = "takes a minute: -Dspeed=true")
+/** Not among the tests: run it with {@code -Dtest=JournalBenchmark}. */
 @DisplayName("The check of a long journal")
-class JournalSpeedTest {
+class JournalBenchmark {
 
     private static final int ENTRIES = 1_000_000;
 
@@ -51,16 +50,32 @@ class JournalSpeedTest {
                             1000 + i / 40,
                             "Air flow at idle: 4." + i % 100 + " g/s, within the limit.",
                             "{\"measurement\":" + i + ",\"quantity\":\"air flow\",\"value\":\"4." + i % 100 + "\"}");
-                    rows.append(entry.id()).append('\t').append(entry.at()).append("\t\\N\t").append(entry.person())
-                            .append('\t').append(entry.kind()).append('\t').append(entry.ticket()).append('\t')
-                            .append(entry.sentence()).append('\t').append(entry.facts()).append('\t')
-                            .append(entry.previousHash()).append('\t').append(entry.hash()).append('\n');
+                    rows.append(entry.id())
+                            .append('\t')
+                            .append(entry.at())
+                            .append("\t\\N\t")
+                            .append(entry.person())
+                            .append('\t')
+                            .append(entry.kind())
+                            .append('\t')
+                            .append(entry.ticket())
+                            .append('\t')
+                            .append(entry.sentence())
+                            .append('\t')
+                            .append(entry.facts())
+                            .append('\t')
+                            .append(entry.previousHash())
+                            .append('\t')
+                            .append(entry.hash())
+                            .append('\n');
                     last = entry.hash();
                 }
                 copy.copyIn("copy journal_entry from stdin", new StringReader(rows.toString()));
             }
             var sql = JdbcClient.create(new SingleConnectionDataSource(connection, true));
-            sql.sql("update journal_head set last_id = ?, hash = ?").params(ENTRIES, last).update();
+            sql.sql("update journal_head set last_id = ?, hash = ?")
+                    .params(ENTRIES, last)
+                    .update();
             connection.commit();
 
             var begun = System.nanoTime();
