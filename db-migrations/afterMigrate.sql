@@ -14,7 +14,10 @@ begin
     -- What counts is never edited in place: a correction is a new row that names the one it replaces.
     foreach append_only in array array [
         'journal_entry', 'exhibit', 'exhibit_strike', 'stamp', 'reading', 'authorisation',
-        'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment'
+        'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment',
+        'known_good', 'known_good_strike',
+        'finding', 'swap', 'swap_ground', 'swap_answer', 'swap_step', 'swap_photo', 'labour', 'correction',
+        'terms', 'seal_key', 'dossier', 'claim', 'claim_step'
     ] loop
         if to_regclass('public.' || append_only) is not null then
             execute format('revoke update, delete on public.%I from %I', append_only, app);
