@@ -14,7 +14,8 @@ begin
     -- What counts is never edited in place: a correction is a new row that names the one it replaces.
     foreach append_only in array array [
         'journal_entry', 'exhibit', 'exhibit_strike', 'stamp', 'reading', 'authorisation',
-        'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment'
+        'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment',
+        'finding', 'swap', 'swap_ground', 'swap_answer', 'swap_step', 'swap_photo', 'labour', 'correction'
     ] loop
         if to_regclass('public.' || append_only) is not null then
             execute format('revoke update, delete on public.%I from %I', append_only, app);
