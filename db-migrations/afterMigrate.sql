@@ -15,7 +15,9 @@ begin
     foreach append_only in array array [
         'journal_entry', 'exhibit', 'exhibit_strike', 'stamp', 'reading', 'authorisation',
         'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment',
-        'finding', 'swap', 'swap_ground', 'swap_answer', 'swap_step', 'swap_photo', 'labour', 'correction'
+        'known_good', 'known_good_strike',
+        'finding', 'swap', 'swap_ground', 'swap_answer', 'swap_step', 'swap_photo', 'labour', 'correction',
+        'terms', 'seal_key', 'dossier', 'claim', 'claim_step'
     ] loop
         if to_regclass('public.' || append_only) is not null then
             execute format('revoke update, delete on public.%I from %I', append_only, app);
