@@ -1,0 +1,70 @@
+package idlewright.bench;
+
+import idlewright.bench.rules.Conditions;
+import idlewright.intake.TicketNumber;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A test with its readings.
+ *
+ * @param instrument name of the instrument, null where none was named
+ * @param remark what must be known of the instrument or the procedure; may be empty
+ * @param readings those that count and what follows from them, in the order of the procedure
+ * @param struck readings that were corrected
+ * @param outcomes what it shows, in words
+ * @param missing labels of readings still to take
+ */
+public record MeasurementView(
+        long id,
+        TicketNumber ticket,
+        List<Integer> places,
+        String procedure,
+        String procedureName,
+        boolean after,
+        String technician,
+        Instant startedAt,
+        @Nullable Instant finishedAt,
+        Conditions conditions,
+        @Nullable String probes,
+        @Nullable String instrument,
+        String remark,
+        List<ReadingView> readings,
+        List<ReadingView> struck,
+        List<String> outcomes,
+        List<String> missing) {
+
+    public boolean finished() {
+        return finishedAt != null;
+    }
+
+    /** The reading that counts at one place of a point. */
+    public Optional<ReadingView> reading(String point, int spot) {
+        return readings.stream()
+                .filter(reading -> reading.id() != 0 && reading.point().equals(point) && reading.spot() == spot)
+                .findFirst();
+    }
+
+    /** "running, 2,500 rpm, coolant 92 °C, parked, in N". */
+    public String conditionWords() {
+        var words = new ArrayList<String>();
+        words.add(conditions.state().words());
+        if (conditions.rpm() != null) words.add(String.format(Locale.ROOT, "%,.0f rpm", conditions.rpm()));
+        if (conditions.coolantC() != null) words.add(String.format(Locale.ROOT, "coolant %.0f °C", conditions.coolantC()));
+        if (conditions.intakeAirC() != null) {
+            words.add(String.format(Locale.ROOT, "intake air %.0f °C", conditions.intakeAirC()));
+        }
+        if (conditions.motion() != null) words.add(conditions.motion().words());
+        if (conditions.gear() != null) words.add("gear " + conditions.gear());
+        if (conditions.load() != null) words.add(conditions.load());
+        if (conditions.barometerKpa() != null) {
+            words.add(String.format(Locale.ROOT, "air pressure %.1f kPa", conditions.barometerKpa()));
+        }
+        if (probes != null) words.add("probes " + probes);
+        return String.join(", ", words);
+    }
+}

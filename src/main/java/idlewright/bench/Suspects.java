@@ -1,0 +1,128 @@
+package idlewright.bench;
+
+import idlewright.bench.MeasurementReads.Row;
+import idlewright.bench.Readout.Told;
+import idlewright.bench.model.InstrumentRows;
+import idlewright.bench.rules.Catalogue;
+import idlewright.bench.rules.Cause;
+import idlewright.bench.rules.Causes;
+import idlewright.bench.rules.Evidence;
+import idlewright.bench.rules.Heard;
+import idlewright.bench.rules.InstrumentKind;
+import idlewright.bench.rules.Learned;
+import idlewright.bench.rules.Need;
+import idlewright.bench.rules.NextTest;
+import idlewright.bench.rules.NextTest.AtHand;
+import idlewright.bench.rules.Ranking;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketView;
+import idlewright.intake.TicketView.SymptomView;
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** Ranks the causes of a thread and names the next test, always anew from what is known. */
+@Component
+class Suspects {
+
+    private final MeasurementReads reads;
+    private final Readout readout;
+    private final Catalogue catalogue;
+    private final InstrumentRows instruments;
+    private final JdbcClient jdbc;
+
+    Suspects(
+            MeasurementReads reads, Readout readout, Catalogue catalogue, InstrumentRows instruments, JdbcClient jdbc) {
+        this.reads = reads;
+        this.readout = readout;
+        this.catalogue = catalogue;
+        this.instruments = instruments;
+        this.jdbc = jdbc;
+    }
+
+    Ranking rank(TicketView ticket, SymptomRef ref) {
+        return rank(ticket, ref, tests(ticket));
+    }
+
+    Ranking rank(TicketView ticket, SymptomRef ref, List<Told> tests) {
+        SymptomView symptom = ticket.symptom(ref.place());
+        return new Causes(catalogue)
+                .rank(symptom.kind(), evidence(symptom, tests), learned(symptom.kind()), Cars.facts(ticket.vehicle()));
+    }
+
+    NextTest.Plan plan(TicketView ticket, SymptomRef ref) {
+        List<Told> tests = tests(ticket);
+        SymptomView symptom = ticket.symptom(ref.place());
+        Ranking ranking = rank(ticket, ref, tests);
+        Set<String> done = tests.stream()
+                .filter(told -> !told.row().after() && told.row().bearsOn(ref))
+                .map(told -> told.row().procedure())
+                .collect(Collectors.toSet());
+        return new NextTest(catalogue)
+                .plan(ranking, evidence(symptom, tests), done, atHand(ticket, symptom), Cars.facts(ticket.vehicle()));
+    }
+
+    List<Told> tests(TicketView ticket) {
+        List<Row> rows = reads.of(ticket.number());
+        return readout.tell(rows, ticket.vehicle());
+    }
+
+    private List<Evidence> evidence(SymptomView symptom, List<Told> tests) {
+        var answers = new HashMap<String, String>();
+        symptom.answers().forEach(answer -> answers.put(answer.question(), answer.answer()));
+        var evidence = new ArrayList<>(catalogue.asked(Heard.answers(answers), symptom.heardAt()));
+        for (Told told : tests) {
+            if (!told.row().after() && told.row().bearsOn(symptom.ref()) && told.result() != null) {
+                evidence.addAll(told.result().evidence(told.taken()));
+            }
+        }
+        return evidence;
+    }
+
+    /** What was found on threads of this kind that were then proved: the finding is the note of its stamp. */
+    private Learned learned(String kind) {
+        Map<String, String> byWords = new HashMap<>();
+        for (Cause cause : catalogue.causes()) {
+            byWords.put(cause.name(), cause.key());
+            byWords.put(cause.plainWords(), cause.key());
+        }
+        var counts = new HashMap<String, Integer>();
+        jdbc.sql("""
+                select distinct on (y.ticket_number, y.place) t.note
+                from symptom y
+                join stamp p on p.ticket_number = y.ticket_number and p.place = y.place and p.kind = 'PROVED'
+                join stamp t on t.ticket_number = y.ticket_number and t.place = y.place and t.kind = 'TRACED'
+                where y.kind = ?
+                order by y.ticket_number, y.place, t.id desc""")
+                .param(kind)
+                .query(String.class)
+                .list()
+                .forEach(note -> {
+                    String key = note == null ? null : byWords.get(note);
+                    if (key != null) counts.merge(key, 1, Integer::sum);
+                });
+        return new Learned(counts);
+    }
+
+    /** A shop that has listed no instrument yet is taken to have them all. */
+    private AtHand atHand(TicketView ticket, SymptomView symptom) {
+        var kinds = instruments.byKind().stream()
+                .filter(instrument -> instrument.retiredAt() == null)
+                .map(instrument -> instrument.kind())
+                .collect(Collectors.toCollection(() -> EnumSet.noneOf(InstrumentKind.class)));
+        var needs = EnumSet.allOf(Need.class);
+        if (ticket.roadTest().equals("NO")) {
+            needs.remove(Need.ROAD);
+        }
+        if (symptom.kind().equals("cranks-no-start")) {
+            needs.remove(Need.ENGINE_RUNS);
+        }
+        return new AtHand(kinds.isEmpty() ? EnumSet.allOf(InstrumentKind.class) : kinds, needs);
+    }
+}

@@ -1,0 +1,103 @@
+package idlewright.bench.screens;
+
+import idlewright.bench.Bench;
+import idlewright.bench.MeasurementView;
+import idlewright.bench.rules.Catalogue;
+import idlewright.bench.rules.NextTest;
+import idlewright.bench.rules.Procedure;
+import idlewright.intake.Act;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
+import idlewright.intake.TicketView.SymptomView;
+import idlewright.intake.Tickets;
+import idlewright.intake.rules.ThreadStamp;
+import idlewright.intake.rules.TicketStamp;
+import idlewright.people.For;
+import idlewright.people.Role;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+
+/** One car in the bay: what the customer said, and what to do next about each complaint. */
+@Controller
+@For({Role.TECHNICIAN, Role.OWNER})
+class CarScreen {
+
+    /** One complaint with what comes next: tests while the cause is sought, the same tests again after the repair. */
+    record Thread(
+            SymptomView symptom, NextTest.@Nullable Plan plan, Map<String, String> again, List<Act> acts) {}
+
+    private final Tickets tickets;
+    private final Bench bench;
+    private final Catalogue catalogue;
+
+    CarScreen(Tickets tickets, Bench bench, Catalogue catalogue) {
+        this.tickets = tickets;
+        this.bench = bench;
+        this.catalogue = catalogue;
+    }
+
+    @GetMapping("/bay/{ticket:\\d+}")
+    String car(@PathVariable int ticket, Model model) {
+        TicketView view = tickets.get(new TicketNumber(ticket));
+        List<MeasurementView> tests = bench.of(view.number());
+        model.addAttribute("ticket", view);
+        model.addAttribute("car", Car.of(view));
+        model.addAttribute(
+                "threads", view.symptoms().stream().map(symptom -> thread(view, symptom, tests)).toList());
+        model.addAttribute("unfinished", tests.stream().filter(test -> !test.finished()).toList());
+        model.addAttribute("finished", tests.stream().filter(MeasurementView::finished).toList());
+        Collection<Procedure> procedures = catalogue.procedures();
+        model.addAttribute("procedures", procedures);
+        return "bench/car";
+    }
+
+    private Thread thread(TicketView ticket, SymptomView symptom, List<MeasurementView> tests) {
+        boolean seeking = !symptom.ended() && !symptom.has(ThreadStamp.TRACED);
+        var again = new LinkedHashMap<String, String>();
+        if (symptom.has(ThreadStamp.MENDED) && !symptom.ended()) {
+            tests.stream()
+                    .filter(test -> !test.after() && test.places().contains(symptom.place()))
+                    .filter(test -> tests.stream()
+                            .noneMatch(later -> later.after()
+                                    && later.procedure().equals(test.procedure())
+                                    && later.places().contains(symptom.place())))
+                    .forEach(test -> again.put(test.procedure(), test.procedureName()));
+        }
+        return new Thread(symptom, seeking ? bench.next(symptom.ref()) : null, again, acts(ticket, symptom));
+    }
+
+    private static List<Act> acts(TicketView ticket, SymptomView symptom) {
+        String url = symptom.ref().url();
+        var acts = new ArrayList<Act>();
+        if (symptom.ended()) {
+            return acts;
+        }
+        if (!symptom.has(ThreadStamp.TRACED)) {
+            acts.add(Act.also("What could it be", url + "/causes", Role.TECHNICIAN));
+            acts.add(Act.also("Decide the cause", url + "/findings/new", Role.TECHNICIAN));
+        } else if (!symptom.has(ThreadStamp.MENDED)) {
+            if (agreedAfterCause(ticket, symptom)) {
+                acts.add(Act.main("Swap a part", url + "/swaps/new", Role.TECHNICIAN));
+                acts.add(Act.also("Repair without a part", url + "/labour/new", Role.TECHNICIAN));
+            }
+        } else {
+            acts.add(Act.main("Prove the repair", url + "/proof", Role.TECHNICIAN));
+        }
+        return acts;
+    }
+
+    private static boolean agreedAfterCause(TicketView ticket, SymptomView symptom) {
+        return ticket.latest(TicketStamp.AGREED).isPresent()
+                && symptom.latest(ThreadStamp.TRACED)
+                        .filter(traced -> ticket.latest(TicketStamp.AGREED).orElseThrow().order() > traced.order())
+                        .isPresent();
+    }
+}
