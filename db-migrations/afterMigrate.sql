@@ -13,7 +13,7 @@ begin
     execute format('grant usage on all sequences in schema public to %I', app);
     -- What counts is never edited in place: a correction is a new row that names the one it replaces.
     foreach append_only in array array [
-        'journal_entry', 'stamp', 'reading', 'authorisation',
+        'journal_entry', 'exhibit', 'exhibit_strike', 'stamp', 'reading', 'authorisation',
         'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment'
     ] loop
         if to_regclass('public.' || append_only) is not null then

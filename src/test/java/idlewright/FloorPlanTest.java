@@ -40,8 +40,9 @@ class FloorPlanTest {
             "warranty",
             "insight");
 
-    private static final JavaClasses HOUSE =
-            new ClassFileImporter().withImportOption(new ImportOption.DoNotIncludeTests()).importPackages("idlewright");
+    private static final JavaClasses HOUSE = new ClassFileImporter()
+            .withImportOption(new ImportOption.DoNotIncludeTests())
+            .importPackages("idlewright");
 
     @Test
     void keepsTheDrawersClosedAndDrawsTheFloorPlan() {
@@ -185,14 +186,19 @@ class FloorPlanTest {
             }
         }
         for (String screen : screens) {
-            assertThat(templates.resolve(screen + ".html")).as("the template of " + screen).exists();
+            assertThat(templates.resolve(screen + ".html"))
+                    .as("the template of " + screen)
+                    .exists();
         }
         try (var files = Files.walk(templates)) {
             var orphans = files.filter(file -> file.toString().endsWith(".html"))
                     .map(file -> templates.relativize(file).toString().replace(".html", ""))
                     .filter(name -> !name.startsWith("frame/") && !name.startsWith("error"))
-                    .filter(name -> screens.stream().noneMatch(screen -> name.equals(screen) || name.startsWith(screen + "-")))
-                    .filter(name -> !name.endsWith("/knots") && !name.matches(".*/paper(-.*)?") && !name.endsWith("/forgetting"))
+                    .filter(name ->
+                            screens.stream().noneMatch(screen -> name.equals(screen) || name.startsWith(screen + "-")))
+                    .filter(name -> !name.endsWith("/knots")
+                            && !name.matches(".*/paper(-.*)?")
+                            && !name.endsWith("/forgetting"))
                     .toList();
             assertThat(orphans).as("templates without a screen").isEmpty();
         }

@@ -31,7 +31,13 @@ public class Charges {
 
     /** One charge. */
     public record ChargeView(
-            long id, Line line, @Nullable Money cost, @Nullable Long estimateLineId, Instant at, String who, @Nullable String struckBecause) {
+            long id,
+            Line line,
+            @Nullable Money cost,
+            @Nullable Long estimateLineId,
+            Instant at,
+            String who,
+            @Nullable String struckBecause) {
 
         public boolean counts() {
             return struckBecause == null;
@@ -80,7 +86,8 @@ public class Charges {
                 .findFirst()
                 .orElseThrow(() -> Refused.because("That line is not on the ticket's latest estimate."));
         if (written.charged()) {
-            throw Refused.because("“%s” is charged already.".formatted(written.line().what()));
+            throw Refused.because(
+                    "“%s” is charged already.".formatted(written.line().what()));
         }
         Line line = written.line();
         return keep(
@@ -155,7 +162,8 @@ public class Charges {
         jdbc.sql("insert into charge_strike (charge_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
                 .params(id, reason, Timestamp.from(clock.instant()), people.me().name())
                 .update();
-        journal.note("charge struck", number.value(), "A charge was taken off: %s.".formatted(reason), Map.of("charge", id));
+        journal.note(
+                "charge struck", number.value(), "A charge was taken off: %s.".formatted(reason), Map.of("charge", id));
     }
 
     @Transactional(readOnly = true)

@@ -71,13 +71,14 @@ public class Estimates {
                 .param(number.value())
                 .query(Integer.class)
                 .single();
-        Estimate written =
-                rows.saveAndFlush(new Estimate(number.value(), issue, clock.instant(), people.me().name(), note, lines));
+        Estimate written = rows.saveAndFlush(
+                new Estimate(number.value(), issue, clock.instant(), people.me().name(), note, lines));
         EstimateView view = get(written.id());
         journal.note(
                 "estimate written",
                 number.value(),
-                "Estimate %d of ticket %s over %s.".formatted(issue, number, view.total().gross()),
+                "Estimate %d of ticket %s over %s."
+                        .formatted(issue, number, view.total().gross()),
                 Map.of("estimate", written.id(), "total", view.total().gross().text()));
         return view;
     }
@@ -115,30 +116,37 @@ public class Estimates {
     }
 
     private List<EstimateView> read(String where, Object key) {
-        record Head(long id, int ticket, int issue, java.time.Instant madeAt, String madeBy, java.time.@Nullable Instant offeredAt, @Nullable String how, @Nullable String note, boolean latest) {}
+        record Head(
+                long id,
+                int ticket,
+                int issue,
+                java.time.Instant madeAt,
+                String madeBy,
+                java.time.@Nullable Instant offeredAt,
+                @Nullable String how,
+                @Nullable String note,
+                boolean latest) {}
         var taxes = rates.taxes();
         var currency = rates.currency();
         var lines = new java.util.HashMap<Long, List<EstimateView.Written>>();
         jdbc.sql("""
                 select l.*, exists (select from charge c where c.estimate_line_id = l.id
                     and not exists (select from charge_strike s where s.charge_id = c.id)) charged
-                from estimate_line l join estimate e on e.id = l.estimate_id where %s order by l.estimate_id, l.nr"""
-                        .formatted(where))
-                .param(key)
-                .query((java.sql.ResultSet r) -> {
-                    lines.computeIfAbsent(r.getLong("estimate_id"), e -> new java.util.ArrayList<>())
-                            .add(new EstimateView.Written(
-                                    r.getLong("id"),
-                                    new Line(
-                                            r.getInt("place"),
-                                            LineKind.valueOf(r.getString("kind")),
-                                            r.getString("what"),
-                                            r.getBigDecimal("quantity"),
-                                            Money.rounded(r.getBigDecimal("each"), currency),
-                                            r.getString("part_number")),
-                                    r.getBoolean("charged")));
-                });
-        return jdbc.sql("""
+                from estimate_line l join estimate e on e.id = l.estimate_id where %s order by l.estimate_id, l.nr""".formatted(where)).param(key).query((java.sql.ResultSet r) -> {
+            lines.computeIfAbsent(r.getLong("estimate_id"), e -> new java.util.ArrayList<>())
+                    .add(new EstimateView.Written(
+                            r.getLong("id"),
+                            new Line(
+                                    r.getInt("place"),
+                                    LineKind.valueOf(r.getString("kind")),
+                                    r.getString("what"),
+                                    r.getBigDecimal("quantity"),
+                                    Money.rounded(r.getBigDecimal("each"), currency),
+                                    r.getString("part_number")),
+                            r.getBoolean("charged")));
+        });
+        return jdbc
+                .sql("""
                 select e.*, e.issue = (select max(x.issue) from estimate x where x.ticket_number = e.ticket_number) latest
                 from estimate e where %s order by e.issue desc""".formatted(where))
                 .param(key)
@@ -148,7 +156,9 @@ public class Estimates {
                         r.getInt("issue"),
                         r.getTimestamp("made_at").toInstant(),
                         r.getString("made_by"),
-                        r.getTimestamp("offered_at") == null ? null : r.getTimestamp("offered_at").toInstant(),
+                        r.getTimestamp("offered_at") == null
+                                ? null
+                                : r.getTimestamp("offered_at").toInstant(),
                         r.getString("offered_how"),
                         r.getString("note"),
                         r.getBoolean("latest")))
@@ -166,7 +176,12 @@ public class Estimates {
                             head.how(),
                             head.note(),
                             List.copyOf(written),
-                            Total.of(written.stream().map(EstimateView.Written::line).toList(), taxes, currency),
+                            Total.of(
+                                    written.stream()
+                                            .map(EstimateView.Written::line)
+                                            .toList(),
+                                    taxes,
+                                    currency),
                             head.latest());
                 })
                 .toList();

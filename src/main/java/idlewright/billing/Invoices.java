@@ -47,7 +47,14 @@ public class Invoices {
 
     /** One line of the list of invoices. */
     public record InvoiceLine(
-            String number, TicketNumber ticket, String customer, LocalDate issued, LocalDate due, Money total, Money owed, String state) {}
+            String number,
+            TicketNumber ticket,
+            String customer,
+            LocalDate issued,
+            LocalDate due,
+            Money total,
+            Money owed,
+            String state) {}
 
     private final Tickets tickets;
     private final Charges charges;
@@ -143,7 +150,12 @@ public class Invoices {
         List<Line> lines = invoice.parts().stream()
                 .flatMap(part -> part.lines().stream())
                 .map(line -> new Line(
-                        line.place(), line.kind(), line.what(), line.quantity(), line.each().negate(), line.partNumber()))
+                        line.place(),
+                        line.kind(),
+                        line.what(),
+                        line.quantity(),
+                        line.each().negate(),
+                        line.partNumber()))
                 .toList();
         Total total = Total.of(lines, taxesOf(number), invoice.total().currency());
         return keep(ticket, lines, total, List.of(), number, reason);
@@ -167,10 +179,7 @@ public class Invoices {
         // The counter row is locked as late as possible and until the commit: numbers have no gaps and no doubles.
         int sequence = jdbc.sql("""
                 insert into invoice_counter (series, value) values (?, 1)
-                on conflict (series) do update set value = invoice_counter.value + 1 returning value""")
-                .param(card.series())
-                .query(Integer.class)
-                .single();
+                on conflict (series) do update set value = invoice_counter.value + 1 returning value""").param(card.series()).query(Integer.class).single();
         String number = "%s-%05d".formatted(card.series(), sequence);
         jdbc.sql("""
                 insert into invoice (number, series, sequence, ticket_number, credits, reason, issued_at, issued_by, due, currency,
@@ -362,10 +371,14 @@ public class Invoices {
         var story = new ArrayList<Placed>();
         for (Strand strand : strands) {
             for (Knot knot : strand.knots(number)) {
-                if (!knot.open() && knot.place() > 0 && knot.chapter() != Chapter.AGREEMENT && knot.chapter() != Chapter.AFTER) {
+                if (!knot.open()
+                        && knot.place() > 0
+                        && knot.chapter() != Chapter.AGREEMENT
+                        && knot.chapter() != Chapter.AFTER) {
                     story.add(new Placed(
                             knot.place(),
-                            new InvoiceView.Told(knot.chapter().name(), knot.title(), paperWords(knot), knot.figures())));
+                            new InvoiceView.Told(
+                                    knot.chapter().name(), knot.title(), paperWords(knot), knot.figures())));
                 }
             }
         }

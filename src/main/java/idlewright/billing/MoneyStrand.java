@@ -49,29 +49,38 @@ class MoneyStrand implements Strand, Finds {
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();
+        // With one complaint its thread tells the money too; with several the money belongs to the visit.
+        int place = ticket.symptoms().size() == 1 ? 1 : 0;
         for (AuthorisationView agreed : authorisations.of(number)) {
             Knot knot = Knot.told(
-                    0,
+                    place,
                     agreed.at(),
                     agreed.takenBy(),
                     Chapter.AGREEMENT,
-                    (agreed.replaced() ? "Corrected: agreed " : "Agreed ") + agreed.amount().text() + " for "
-                            + agreed.kind().words(),
+                    (agreed.replaced() ? "Corrected: agreed " : "Agreed ")
+                            + agreed.amount().text() + " for " + agreed.kind().words(),
                     agreed.said());
             knots.add(
                     agreed.replaced() || ticket.has(TicketStamp.BILLED)
                             ? knot
-                            : knot.with(Act.also("Correct it", "/authorisations/" + agreed.id() + "/correction", Role.WRITER)));
+                            : knot.with(Act.also(
+                                    "Correct it", "/authorisations/" + agreed.id() + "/correction", Role.WRITER)));
         }
         for (EstimateView estimate : estimates.of(number)) {
             knots.add(Knot.told(
-                            0,
+                            place,
                             estimate.madeAt(),
                             estimate.madeBy(),
                             Chapter.AGREEMENT,
-                            "Estimate %d over %s".formatted(estimate.issue(), estimate.total().gross().text()),
-                            estimate.offered() ? "put to the customer " + estimate.offeredHow() : "not yet put to the customer")
-                    .with(Act.also("Look at it", "/estimates/" + estimate.id(), Role.WRITER, Role.OWNER, Role.TECHNICIAN)));
+                            "Estimate %d over %s"
+                                    .formatted(
+                                            estimate.issue(),
+                                            estimate.total().gross().text()),
+                            estimate.offered()
+                                    ? "put to the customer " + estimate.offeredHow()
+                                    : "not yet put to the customer")
+                    .with(Act.also(
+                            "Look at it", "/estimates/" + estimate.id(), Role.WRITER, Role.OWNER, Role.TECHNICIAN)));
         }
         if (ticket.has(TicketStamp.BILLED)) {
             invoices.of(number).ifPresent(invoice -> {
@@ -80,14 +89,20 @@ class MoneyStrand implements Strand, Finds {
                         invoice.issuedAt(),
                         invoice.issuedBy(),
                         Chapter.AFTER,
-                        "Invoice %s over %s".formatted(invoice.number(), invoice.total().text()),
+                        "Invoice %s over %s"
+                                .formatted(invoice.number(), invoice.total().text()),
                         invoice.state());
                 knots.add(
                         invoice.owed().isPositive()
                                 ? billed.with(
-                                        Act.main("Take the payment", "/invoices/" + invoice.number() + "/payments/new", Role.WRITER),
-                                        Act.also("Look at it", "/invoices/" + invoice.number(), Role.WRITER, Role.OWNER))
-                                : billed.with(Act.also("Look at it", "/invoices/" + invoice.number(), Role.WRITER, Role.OWNER)));
+                                        Act.main(
+                                                "Take the payment",
+                                                "/invoices/" + invoice.number() + "/payments/new",
+                                                Role.WRITER),
+                                        Act.also(
+                                                "Look at it", "/invoices/" + invoice.number(), Role.WRITER, Role.OWNER))
+                                : billed.with(Act.also(
+                                        "Look at it", "/invoices/" + invoice.number(), Role.WRITER, Role.OWNER)));
             });
         } else {
             missing(ticket, knots);
@@ -111,15 +126,22 @@ class MoneyStrand implements Strand, Finds {
                 .mapToLong(TicketView.StampView::order)
                 .max()
                 .orElse(0);
-        long offered = ticket.latest(TicketStamp.OFFERED).map(TicketView.StampView::order).orElse(0L);
-        long agreed = ticket.latest(TicketStamp.AGREED).map(TicketView.StampView::order).orElse(0L);
+        long offered = ticket.latest(TicketStamp.OFFERED)
+                .map(TicketView.StampView::order)
+                .orElse(0L);
+        long agreed = ticket.latest(TicketStamp.AGREED)
+                .map(TicketView.StampView::order)
+                .orElse(0L);
         if (latest.isPresent() && !latest.get().offered()) {
             knots.add(Knot.open(
                     0,
                     Chapter.AGREEMENT,
                     "The estimate",
                     "Written, not yet put to the customer.",
-                    Act.main("Put it to the customer", "/estimates/" + latest.get().id(), Role.WRITER)));
+                    Act.main(
+                            "Put it to the customer",
+                            "/estimates/" + latest.get().id(),
+                            Role.WRITER)));
         } else if (tracedAfter > offered && tracedAfter > agreed) {
             knots.add(Knot.open(
                     0,
@@ -135,8 +157,8 @@ class MoneyStrand implements Strand, Finds {
                     "The estimate is with the customer.",
                     Act.main("Record the answer", number.url() + "/authorisations/new", Role.WRITER)));
         }
-        boolean allEnded = !ticket.symptoms().isEmpty()
-                && ticket.symptoms().stream().allMatch(TicketView.SymptomView::ended);
+        boolean allEnded =
+                !ticket.symptoms().isEmpty() && ticket.symptoms().stream().allMatch(TicketView.SymptomView::ended);
         boolean anyCharge = !charges.lines(number).isEmpty();
         if (allEnded || anyCharge) {
             knots.add(Knot.open(
@@ -144,7 +166,9 @@ class MoneyStrand implements Strand, Finds {
                     Chapter.AFTER,
                     "Invoice",
                     "Agreed so far %s, charged %s with tax."
-                            .formatted(authorisations.agreed(number).text(), charges.total(number).gross().text()),
+                            .formatted(
+                                    authorisations.agreed(number).text(),
+                                    charges.total(number).gross().text()),
                     allEnded
                             ? Act.main("Write the invoice", number.url() + "/invoice", Role.WRITER)
                             : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER)));
@@ -153,9 +177,11 @@ class MoneyStrand implements Strand, Finds {
 
     @Override
     public List<Hit> find(String words) {
-        return jdbc.sql("select number, customer, ticket_number from invoice where number ilike ? || '%' order by number limit 5")
+        return jdbc.sql(
+                        "select number, customer, ticket_number from invoice where number ilike ? || '%' order by number limit 5")
                 .param(words.replace("%", ""))
-                .query((r, n) -> new Hit("invoice", "Invoice " + r.getString(1), r.getString(2), "/invoices/" + r.getString(1)))
+                .query((r, n) ->
+                        new Hit("invoice", "Invoice " + r.getString(1), r.getString(2), "/invoices/" + r.getString(1)))
                 .list();
     }
 }

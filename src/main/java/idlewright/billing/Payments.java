@@ -23,7 +23,8 @@ import org.springframework.transaction.annotation.Transactional;
 public class Payments {
 
     /** One payment. */
-    public record PaymentView(Money amount, String method, @Nullable String note, Instant at, String who) {
+    public record PaymentView(
+            Money amount, String method, @Nullable String note, Instant at, String who) {
         public String methodWords() {
             return method.charAt(0) + method.substring(1).toLowerCase(java.util.Locale.ROOT);
         }
@@ -61,7 +62,8 @@ public class Payments {
             throw Refused.at("amount", "Enter the amount that was paid, above 0.");
         }
         if (amount.isMoreThan(invoice.owed())) {
-            throw Refused.at("amount", "Only %s is owed.".formatted(invoice.owed().text()));
+            throw Refused.at(
+                    "amount", "Only %s is owed.".formatted(invoice.owed().text()));
         }
         jdbc.sql("insert into payment (invoice_number, amount, method, note, at, who) values (?, ?, ?, ?, ?, ?)")
                 .param(number)

@@ -129,13 +129,29 @@ public class Rates {
                 .update();
         if (changed == 0) {
             var clashes = new ArrayList<Stale.Clash>();
-            clashes.add(new Stale.Clash("diagnosis fee", card.diagnosisFee().toPlainString(), now.diagnosisFee().toPlainString()));
-            clashes.add(new Stale.Clash("labour rate", card.labourRate().toPlainString(), now.labourRate().toPlainString()));
-            clashes.add(new Stale.Clash("tax on work", card.taxLabour().toPlainString(), now.taxLabour().toPlainString()));
-            clashes.add(new Stale.Clash("tax on parts", card.taxParts().toPlainString(), now.taxParts().toPlainString()));
+            clashes.add(new Stale.Clash(
+                    "diagnosis fee",
+                    card.diagnosisFee().toPlainString(),
+                    now.diagnosisFee().toPlainString()));
+            clashes.add(new Stale.Clash(
+                    "labour rate",
+                    card.labourRate().toPlainString(),
+                    now.labourRate().toPlainString()));
+            clashes.add(new Stale.Clash(
+                    "tax on work",
+                    card.taxLabour().toPlainString(),
+                    now.taxLabour().toPlainString()));
+            clashes.add(new Stale.Clash(
+                    "tax on parts",
+                    card.taxParts().toPlainString(),
+                    now.taxParts().toPlainString()));
             throw new Stale("The rates", clashes, "somebody at another terminal", null, "/set-up/rates");
         }
-        journal.note("rates set", null, "The shop's rates were changed.", Map.of("labour", card.labourRate().toPlainString()));
+        journal.note(
+                "rates set",
+                null,
+                "The shop's rates were changed.",
+                Map.of("labour", card.labourRate().toPlainString()));
     }
 
     private static void between(Map<String, String> problems, String field, BigDecimal value, int most) {

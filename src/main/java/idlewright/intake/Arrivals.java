@@ -69,9 +69,7 @@ public class Arrivals implements Finds {
     public List<Known> latest() {
         return jdbc.sql(SELECT + """
                 where v.id is not null
-                order by (select max(t.number) from ticket t where t.vehicle_id = v.id) desc nulls last, v.id desc limit 8""")
-                .query(Arrivals::known)
-                .list();
+                order by (select max(t.number) from ticket t where t.vehicle_id = v.id) desc nulls last, v.id desc limit 8""").query(Arrivals::known).list();
     }
 
     @Override

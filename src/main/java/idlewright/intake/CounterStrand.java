@@ -34,10 +34,17 @@ class CounterStrand implements Strand {
                 ThreadStamp kind = ThreadStamp.valueOf(stamp.kind());
                 String note = stamp.note() == null ? "" : stamp.note();
                 switch (kind) {
-                    case UNTRACED -> knots.add(Knot.told(
-                            symptom.place(), stamp.at(), stamp.who(), Chapter.CAUSE, "Cause not found", note));
-                    case DECLINED -> knots.add(Knot.told(
-                            symptom.place(), stamp.at(), stamp.who(), Chapter.AGREEMENT, "Noted, not repaired", note));
+                    case UNTRACED ->
+                        knots.add(Knot.told(
+                                symptom.place(), stamp.at(), stamp.who(), Chapter.CAUSE, "Cause not found", note));
+                    case DECLINED ->
+                        knots.add(Knot.told(
+                                symptom.place(),
+                                stamp.at(),
+                                stamp.who(),
+                                Chapter.AGREEMENT,
+                                "Noted, not repaired",
+                                note));
                     default -> {}
                 }
             }
@@ -89,6 +96,10 @@ class CounterStrand implements Strand {
                         : List.of(
                                 Act.also("Answers", symptom.ref().url() + "/answers", Role.WRITER, Role.TECHNICIAN),
                                 Act.also("Amend the words", symptom.ref().url() + "/amending", Role.WRITER),
-                                Act.also("End without a repair", symptom.ref().url() + "/ending", Role.WRITER, Role.TECHNICIAN)));
+                                Act.also(
+                                        "End without a repair",
+                                        symptom.ref().url() + "/ending",
+                                        Role.WRITER,
+                                        Role.TECHNICIAN)));
     }
 }

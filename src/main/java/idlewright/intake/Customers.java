@@ -86,7 +86,8 @@ public class Customers {
             clash(clashes, "e-mail", telling.email(), now.email());
             clash(clashes, "address", telling.address(), now.address());
             clash(clashes, "note", telling.note(), now.note());
-            throw new Stale("The customer", clashes, "somebody at another terminal", null, "/customers/" + id + "/amending");
+            throw new Stale(
+                    "The customer", clashes, "somebody at another terminal", null, "/customers/" + id + "/amending");
         }
         tell(customer, telling);
         rows.saveAndFlush(customer);
@@ -98,7 +99,8 @@ public class Customers {
         Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
         customer.forget(clock.instant());
         rows.saveAndFlush(customer);
-        journal.note("customer made anonymous", null, "A customer's personal data were taken away.", Map.of("customer", id));
+        journal.note(
+                "customer made anonymous", null, "A customer's personal data were taken away.", Map.of("customer", id));
     }
 
     @Transactional(readOnly = true)
@@ -122,9 +124,11 @@ public class Customers {
                 telling.note());
     }
 
-    private static void clash(List<Stale.Clash> clashes, String field, @Nullable String yours, @Nullable String theirs) {
+    private static void clash(
+            List<Stale.Clash> clashes, String field, @Nullable String yours, @Nullable String theirs) {
         if (!Objects.equals(yours, theirs)) {
-            clashes.add(new Stale.Clash(field, Objects.requireNonNullElse(yours, ""), Objects.requireNonNullElse(theirs, "")));
+            clashes.add(new Stale.Clash(
+                    field, Objects.requireNonNullElse(yours, ""), Objects.requireNonNullElse(theirs, "")));
         }
     }
 }

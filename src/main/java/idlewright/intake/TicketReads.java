@@ -95,7 +95,14 @@ class TicketReads {
 
     /** Every ticket that is somebody's move, the oldest wait first. */
     List<CounterLine> open(LocalDate today) {
-        record Row(int number, String vehicle, @Nullable String plate, String customer, @Nullable String keyTag, boolean comeback, @Nullable String hand) {}
+        record Row(
+                int number,
+                String vehicle,
+                @Nullable String plate,
+                String customer,
+                @Nullable String keyTag,
+                boolean comeback,
+                @Nullable String hand) {}
         var rows = jdbc.sql("""
                 select t.number, v.make || ' ' || v.model vehicle, v.plate, c.name customer, t.key_tag,
                        t.comeback_of is not null comeback,
@@ -152,7 +159,8 @@ class TicketReads {
         return lines;
     }
 
-    private List<SymptomView> symptoms(TicketNumber number, List<StampView> stamps, Map<Integer, List<Answer>> answers) {
+    private List<SymptomView> symptoms(
+            TicketNumber number, List<StampView> stamps, Map<Integer, List<Answer>> answers) {
         return jdbc.sql("select * from symptom where ticket_number = ? order by place")
                 .param(number.value())
                 .query((r, n) -> {
@@ -174,7 +182,8 @@ class TicketReads {
 
     private Map<Integer, List<Answer>> answers(TicketNumber number) {
         var found = new LinkedHashMap<Integer, List<Answer>>();
-        jdbc.sql("select place, question, asks, answer from symptom_answer where ticket_number = ? order by place, ctid")
+        jdbc.sql(
+                        "select place, question, asks, answer from symptom_answer where ticket_number = ? order by place, ctid")
                 .param(number.value())
                 .query((ResultSet r) -> {
                     found.computeIfAbsent(r.getInt(1), p -> new ArrayList<>())
@@ -188,7 +197,8 @@ class TicketReads {
         if (numbers.isEmpty()) {
             return found;
         }
-        jdbc.sql("select ticket_number, id, coalesce(place, 0), kind, at, who, note, due from stamp where ticket_number = any(?) order by id")
+        jdbc.sql(
+                        "select ticket_number, id, coalesce(place, 0), kind, at, who, note, due from stamp where ticket_number = any(?) order by id")
                 .param(numbers.toArray(Integer[]::new))
                 .query((ResultSet r) -> {
                     found.computeIfAbsent(r.getInt(1), t -> new ArrayList<>())
@@ -219,9 +229,11 @@ class TicketReads {
     }
 
     private @Nullable Distance distance(TicketNumber number, String moment) {
-        return jdbc.sql("select distance, unit, read_at, remark from odometer where ticket_number = ? and moment = ? order by id desc limit 1")
+        return jdbc.sql(
+                        "select distance, unit, read_at, remark from odometer where ticket_number = ? and moment = ? order by id desc limit 1")
                 .params(number.value(), moment)
-                .query((r, n) -> new Distance(r.getBigDecimal(1), r.getString(2), r.getTimestamp(3).toInstant(), r.getString(4)))
+                .query((r, n) -> new Distance(
+                        r.getBigDecimal(1), r.getString(2), r.getTimestamp(3).toInstant(), r.getString(4)))
                 .optional()
                 .orElse(null);
     }
@@ -229,7 +241,10 @@ class TicketReads {
     private @Nullable Hand hand(TicketNumber number) {
         return jdbc.sql("select person_id, who, at from hand where ticket_number = ? order by id desc limit 1")
                 .param(number.value())
-                .query((r, n) -> r.getObject(1) == null ? null : new Hand(r.getLong(1), r.getString(2), r.getTimestamp(3).toInstant()))
+                .query((r, n) -> r.getObject(1) == null
+                        ? null
+                        : new Hand(
+                                r.getLong(1), r.getString(2), r.getTimestamp(3).toInstant()))
                 .optional()
                 .orElse(null);
     }

@@ -31,7 +31,11 @@ public record TicketView(
         int version) {
 
     /** An odometer as it was read. */
-    public record Distance(java.math.BigDecimal value, String unit, Instant readAt, @Nullable String remark) {
+    public record Distance(
+            java.math.BigDecimal value,
+            String unit,
+            Instant readAt,
+            @Nullable String remark) {
         public String words() {
             return "%,.0f %s".formatted(value, unit);
         }
@@ -42,7 +46,13 @@ public record TicketView(
 
     /** A mark on the ticket or one of its threads. */
     public record StampView(
-            long order, int place, String kind, Instant at, String who, @Nullable String note, @Nullable LocalDate due) {
+            long order,
+            int place,
+            String kind,
+            Instant at,
+            String who,
+            @Nullable String note,
+            @Nullable LocalDate due) {
         public String words() {
             return place == 0
                     ? TicketStamp.valueOf(kind).words()

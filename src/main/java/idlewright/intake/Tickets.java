@@ -94,7 +94,8 @@ public class Tickets {
     private TicketNumber open(Opening opening, @Nullable TicketNumber comebackOf) {
         VehicleView vehicle = vehicles.get(opening.vehicleId());
         Person me = people.me();
-        int number = jdbc.sql("select nextval('ticket_number')").query(Integer.class).single();
+        int number =
+                jdbc.sql("select nextval('ticket_number')").query(Integer.class).single();
         var ticket = new Ticket(
                 number,
                 vehicle.id(),
@@ -133,7 +134,8 @@ public class Tickets {
     public SymptomRef hear(TicketNumber number, String kind, String words) {
         TicketView ticket = get(number);
         if (ticket.has(TicketStamp.BILLED)) {
-            throw Refused.because("The invoice of ticket %s is issued. Open a new ticket for a new complaint.".formatted(number));
+            throw Refused.because(
+                    "The invoice of ticket %s is issued. Open a new ticket for a new complaint.".formatted(number));
         }
         String kindName = kinds.name(kind);
         int place = ticket.symptoms().size() + 1;
@@ -145,7 +147,10 @@ public class Tickets {
         var ref = new SymptomRef(number, place);
         mark(number, place, ThreadStamp.HEARD.name(), null, null);
         journal.note(
-                "symptom heard", number.value(), "Heard: %s.".formatted(kindName), Map.of("place", place, "kind", kind));
+                "symptom heard",
+                number.value(),
+                "Heard: %s.".formatted(kindName),
+                Map.of("place", place, "kind", kind));
         return ref;
     }
 
@@ -189,7 +194,8 @@ public class Tickets {
         for (var question : kinds.questions(symptom.kind())) {
             String answer = answers.get(question.key());
             if (answer != null && !answer.isBlank()) {
-                jdbc.sql("insert into symptom_answer (ticket_number, place, question, asks, answer) values (?, ?, ?, ?, ?)")
+                jdbc.sql(
+                                "insert into symptom_answer (ticket_number, place, question, asks, answer) values (?, ?, ?, ?, ?)")
                         .params(ref.ticket().value(), ref.place(), question.key(), question.asks(), answer)
                         .update();
             }
@@ -301,7 +307,8 @@ public class Tickets {
 
     private void mark(TicketNumber number, int place, String kind, @Nullable String note, @Nullable LocalDate due) {
         Person me = people.me();
-        jdbc.sql("insert into stamp (ticket_number, place, kind, at, person_id, who, note, due) values (?, ?, ?, ?, ?, ?, ?, ?)")
+        jdbc.sql(
+                        "insert into stamp (ticket_number, place, kind, at, person_id, who, note, due) values (?, ?, ?, ?, ?, ?, ?, ?)")
                 .param(number.value())
                 .param(place == 0 ? null : place)
                 .param(kind)

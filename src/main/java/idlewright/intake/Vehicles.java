@@ -109,7 +109,8 @@ public class Vehicles {
             clash(clashes, "year", telling.modelYear(), now.modelYear());
             clash(clashes, "engine family", telling.engineFamily(), now.engineFamily());
             clash(clashes, "displacement", telling.displacementL(), now.displacementL());
-            throw new Stale("The vehicle", clashes, "somebody at another terminal", null, "/vehicles/" + id + "/amending");
+            throw new Stale(
+                    "The vehicle", clashes, "somebody at another terminal", null, "/vehicles/" + id + "/amending");
         }
         tell(vehicle, telling);
         rows.saveAndFlush(vehicle);
@@ -154,7 +155,8 @@ public class Vehicles {
 
     @Transactional(readOnly = true)
     public List<TicketView.Distance> distances(long vehicleId) {
-        return jdbc.sql("select distance, unit, read_at, remark from odometer where vehicle_id = ? order by id desc limit 50")
+        return jdbc.sql(
+                        "select distance, unit, read_at, remark from odometer where vehicle_id = ? order by id desc limit 50")
                 .param(vehicleId)
                 .query((r, n) -> new TicketView.Distance(
                         r.getBigDecimal(1), r.getString(2), r.getTimestamp(3).toInstant(), r.getString(4)))
@@ -230,7 +232,8 @@ public class Vehicles {
     private static void clash(
             List<Stale.Clash> clashes, String field, @Nullable Object yours, @Nullable Object theirs) {
         if (!Objects.equals(yours, theirs)) {
-            clashes.add(new Stale.Clash(field, yours == null ? "" : yours.toString(), theirs == null ? "" : theirs.toString()));
+            clashes.add(new Stale.Clash(
+                    field, yours == null ? "" : yours.toString(), theirs == null ? "" : theirs.toString()));
         }
     }
 }

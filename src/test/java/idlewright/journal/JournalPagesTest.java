@@ -19,6 +19,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ThreadLocalRandom;
 import javax.imageio.ImageIO;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -53,6 +54,12 @@ class JournalPagesTest {
     Clock clock;
 
     private final int ticket = ThreadLocalRandom.current().nextInt(1_000_000, Integer.MAX_VALUE);
+
+    /** A shop without an owner shows everybody its first page. */
+    @BeforeEach
+    void openTheShop() {
+        as(Role.OWNER);
+    }
 
     @Test
     void showTheOwnerWhoDidWhat() {

@@ -70,7 +70,8 @@ public final class OpenData {
 
     private static String absent(Path path) {
         return "Skipped: the open data file " + path.getFileName() + " is not in "
-                + path.toAbsolutePath().normalize().getParent() + "; name its folder with -Dopen.data=..., see docs for the source.";
+                + path.toAbsolutePath().normalize().getParent()
+                + "; name its folder with -Dopen.data=..., see docs for the source.";
     }
 
     private static String[] cells(String line) {

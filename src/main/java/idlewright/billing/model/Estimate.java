@@ -43,7 +43,8 @@ public class Estimate {
 
     protected Estimate() {}
 
-    public Estimate(int ticketNumber, int issue, Instant madeAt, String madeBy, @Nullable String note, List<Line> written) {
+    public Estimate(
+            int ticketNumber, int issue, Instant madeAt, String madeBy, @Nullable String note, List<Line> written) {
         this.ticketNumber = ticketNumber;
         this.issue = issue;
         this.madeAt = madeAt;

@@ -8,7 +8,9 @@ public record Cover(Money agreed, Money charged, BigDecimal tolerancePercent) {
 
     public Money limit() {
         return Money.rounded(
-                agreed.amount().multiply(BigDecimal.valueOf(100).add(tolerancePercent)).movePointLeft(2),
+                agreed.amount()
+                        .multiply(BigDecimal.valueOf(100).add(tolerancePercent))
+                        .movePointLeft(2),
                 agreed.currency());
     }
 

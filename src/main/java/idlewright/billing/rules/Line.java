@@ -7,7 +7,13 @@ import org.jspecify.annotations.Nullable;
 /**
  * One line of an estimate, a charge or an invoice, before tax; place 0 belongs to the whole ticket.
  */
-public record Line(int place, LineKind kind, String what, BigDecimal quantity, Money each, @Nullable String partNumber) {
+public record Line(
+        int place,
+        LineKind kind,
+        String what,
+        BigDecimal quantity,
+        Money each,
+        @Nullable String partNumber) {
 
     public Line {
         if (quantity.signum() <= 0) {

@@ -21,7 +21,8 @@ public record Total(Money net, List<Part> taxes, Money tax, Money gross) {
             net = net.plus(line.net());
         }
         List<Part> parts = byRate.entrySet().stream()
-                .map(rate -> new Part(rate.getKey(), rate.getValue(), rate.getKey().on(rate.getValue())))
+                .map(rate ->
+                        new Part(rate.getKey(), rate.getValue(), rate.getKey().on(rate.getValue())))
                 .toList();
         Money tax = Money.sum(parts.stream().map(Part::tax).toList(), currency);
         return new Total(net, parts, tax, net.plus(tax));

@@ -76,7 +76,8 @@ class AuthorisationScreen {
             var typing = new Typing();
             Typed typed = read(typing, form);
             String kind = typing.needed("kind", form.kind(), "Choose what was agreed.");
-            if (!kind.isEmpty() && Arrays.stream(Agreement.values()).noneMatch(a -> a.name().equals(kind))) {
+            if (!kind.isEmpty()
+                    && Arrays.stream(Agreement.values()).noneMatch(a -> a.name().equals(kind))) {
                 typing.wrong("kind", "Choose what was agreed.");
             }
             typing.done();

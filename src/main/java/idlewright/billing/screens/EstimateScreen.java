@@ -46,7 +46,13 @@ class EstimateScreen {
 
         public Row() {}
 
-        Row(int place, LineKind kind, @Nullable String what, String quantity, String each, @Nullable String partNumber) {
+        Row(
+                int place,
+                LineKind kind,
+                @Nullable String what,
+                String quantity,
+                String each,
+                @Nullable String partNumber) {
             this.place = Integer.toString(place);
             this.kind = kind.name();
             this.what = what;
@@ -153,7 +159,13 @@ class EstimateScreen {
         } else {
             for (var symptom : ticket.symptoms()) {
                 form.getRows()
-                        .add(new Row(symptom.place(), LineKind.LABOUR, null, "1", rates.labourRate().amount().toPlainString(), null));
+                        .add(new Row(
+                                symptom.place(),
+                                LineKind.LABOUR,
+                                null,
+                                "1",
+                                rates.labourRate().amount().toPlainString(),
+                                null));
                 form.getRows().add(new Row(symptom.place(), LineKind.PART, null, "1", "", null));
             }
         }
@@ -178,7 +190,8 @@ class EstimateScreen {
                 }
             }
             typing.done();
-            return "redirect:/estimates/" + estimates.write(ticket.number(), lines, form.getNote()).id();
+            return "redirect:/estimates/"
+                    + estimates.write(ticket.number(), lines, form.getNote()).id();
         } catch (Refused no) {
             form(ticket, model);
             return problems.show(model, no, "billing/estimate-form");
@@ -198,7 +211,9 @@ class EstimateScreen {
 
     @PostMapping("/estimates/{id:\\d+}/offer")
     String offer(@PathVariable long id, @RequestParam(required = false) @Nullable String how) {
-        if (how == null || !List.of("in person", "by phone", "by e-mail", "by text message").contains(how)) {
+        if (how == null
+                || !List.of("in person", "by phone", "by e-mail", "by text message")
+                        .contains(how)) {
             throw Refused.because("Choose how it is put to the customer.");
         }
         return "redirect:" + estimates.offer(id, how).ticket().url();
@@ -207,8 +222,10 @@ class EstimateScreen {
     private @Nullable Line line(Typing typing, int i, Row row, TicketView ticket) {
         String at = "rows[" + i + "].";
         String what = typing.needed(at + "what", row.getWhat(), "Line %d: say what it is.".formatted(i + 1));
-        BigDecimal quantity = typing.neededNumber(at + "quantity", row.getQuantity(), "Line %d: enter how many or how long.".formatted(i + 1));
-        BigDecimal each = typing.neededAmount(at + "each", row.getEach(), "Line %d: enter the price of one.".formatted(i + 1));
+        BigDecimal quantity = typing.neededNumber(
+                at + "quantity", row.getQuantity(), "Line %d: enter how many or how long.".formatted(i + 1));
+        BigDecimal each =
+                typing.neededAmount(at + "each", row.getEach(), "Line %d: enter the price of one.".formatted(i + 1));
         if (row.getQuantity() != null && quantity.signum() <= 0) {
             typing.wrong(at + "quantity", "Line %d: enter a quantity above 0.".formatted(i + 1));
         }
@@ -276,7 +293,9 @@ class EstimateScreen {
     /** The lines of an estimate by symptom, for showing. */
     private Map<Integer, List<EstimateView.Written>> parts(EstimateView estimate) {
         var parts = new java.util.TreeMap<Integer, List<EstimateView.Written>>();
-        estimate.lines().forEach(w -> parts.computeIfAbsent(w.line().place(), p -> new ArrayList<>()).add(w));
+        estimate.lines()
+                .forEach(w -> parts.computeIfAbsent(w.line().place(), p -> new ArrayList<>())
+                        .add(w));
         return parts;
     }
 }

@@ -88,7 +88,11 @@ class InvoiceScreen {
     }
 
     @PostMapping("/charges/{id:\\d+}/strike")
-    String strike(@PathVariable long id, @RequestParam int ticket, @RequestParam(required = false) @Nullable String reason, Model model) {
+    String strike(
+            @PathVariable long id,
+            @RequestParam int ticket,
+            @RequestParam(required = false) @Nullable String reason,
+            Model model) {
         try {
             charges.strike(id, reason == null ? "" : reason);
             return "redirect:/tickets/" + ticket + "/invoice";
@@ -117,7 +121,10 @@ class InvoiceScreen {
                 .contentType(MediaType.APPLICATION_PDF)
                 .header(
                         "Content-Disposition",
-                        ContentDisposition.inline().filename(number + ".pdf").build().toString())
+                        ContentDisposition.inline()
+                                .filename(number + ".pdf")
+                                .build()
+                                .toString())
                 .body(invoices.pdf(number));
     }
 
@@ -125,7 +132,8 @@ class InvoiceScreen {
     @For(Role.OWNER)
     String credit(@PathVariable String number, @RequestParam(required = false) @Nullable String reason, Model model) {
         try {
-            return "redirect:/invoices/" + invoices.credit(number, reason == null ? "" : reason).number();
+            return "redirect:/invoices/"
+                    + invoices.credit(number, reason == null ? "" : reason).number();
         } catch (Refused no) {
             show(number, model);
             return problems.show(model, no, "billing/invoice");

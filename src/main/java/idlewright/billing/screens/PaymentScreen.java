@@ -23,7 +23,10 @@ import org.springframework.web.bind.annotation.PostMapping;
 class PaymentScreen {
 
     /** What the counter typed. */
-    record Form(@Nullable String amount, @Nullable String method, @Nullable String note) {}
+    record Form(
+            @Nullable String amount,
+            @Nullable String method,
+            @Nullable String note) {}
 
     private final Payments payments;
     private final Invoices invoices;

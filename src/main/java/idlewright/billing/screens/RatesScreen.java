@@ -103,7 +103,10 @@ class RatesScreen {
         @Bean
         SetUpPage ratesPage() {
             return new SetUpPage(
-                    "Rates and tax", "/set-up/rates", "Diagnosis fee, labour, mark-up, tax, invoice numbers, terms", Set.of(Role.OWNER));
+                    "Rates and tax",
+                    "/set-up/rates",
+                    "Diagnosis fee, labour, mark-up, tax, invoice numbers, terms",
+                    Set.of(Role.OWNER));
         }
     }
 }

@@ -1,8 +1,7 @@
 package idlewright.intake.model;
 
-import org.springframework.data.repository.Repository;
-
 import java.util.Optional;
+import org.springframework.data.repository.Repository;
 
 public interface CustomerRows extends Repository<Customer, Long> {
 

@@ -25,6 +25,7 @@ public class Vehicle {
     private String model;
     private @Nullable Integer modelYear;
     private @Nullable String engineFamily;
+
     @Column(name = "displacement_l")
     private @Nullable BigDecimal displacementL;
 

@@ -12,9 +12,16 @@ import org.jspecify.annotations.Nullable;
 public record Facts(List<Mark> marks, Map<Integer, String> symptoms, LocalDate today) {
 
     /** One stamp: place 0 is the whole ticket. */
-    public record Mark(long order, int place, String kind, Instant at, @Nullable String note, @Nullable LocalDate due) {}
+    public record Mark(
+            long order,
+            int place,
+            String kind,
+            Instant at,
+            @Nullable String note,
+            @Nullable LocalDate due) {}
 
-    @Nullable Mark latest(TicketStamp kind) {
+    @Nullable
+    Mark latest(TicketStamp kind) {
         Mark found = null;
         for (Mark mark : marks) {
             if (mark.place() == 0 && mark.kind().equals(kind.name())) {

@@ -26,7 +26,12 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         }
         if (billed == null && agreed == null) {
             return offered == null
-                    ? new Move(Whose.COUNTER, "Get the diagnosis agreed.", last(facts).at(), 0, false)
+                    ? new Move(
+                            Whose.COUNTER,
+                            "Get the diagnosis agreed.",
+                            last(facts).at(),
+                            0,
+                            false)
                     : new Move(Whose.CUSTOMER, "Has the offer: " + said(offered), offered.at(), 0, false);
         }
         if (billed == null) {
@@ -44,7 +49,8 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                                 .thenComparing(Move::place))
                         .orElseThrow();
             }
-            return new Move(Whose.COUNTER, "Write the invoice.", lastThread(facts).at(), 0, false);
+            return new Move(
+                    Whose.COUNTER, "Write the invoice.", lastThread(facts).at(), 0, false);
         }
         Mark paid = facts.latest(TicketStamp.PAID);
         return paid == null || paid.order() < billed.order()
@@ -61,7 +67,8 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         if (traced == null) {
             Mark seen = thread.get(ThreadStamp.REPRODUCED);
             Mark from = seen != null ? seen : thread.get(ThreadStamp.HEARD);
-            Instant since = agreed != null && from != null && agreed.at().isAfter(from.at()) ? agreed.at() : at(from, agreed);
+            Instant since =
+                    agreed != null && from != null && agreed.at().isAfter(from.at()) ? agreed.at() : at(from, agreed);
             return new Move(Whose.BAY, seen == null ? "Reproduce it." : "Find the cause.", since, place, false);
         }
         if (offered == null || offered.order() < traced.order()) {

@@ -25,8 +25,7 @@ public final class SymptomKinds {
 
     public static SymptomKinds load() {
         try (InputStream in = SymptomKinds.class.getResourceAsStream("/intake/symptom-kinds.yaml")) {
-            Map<String, List<Map<String, Object>>> read =
-                    new Yaml(new SafeConstructor(new LoaderOptions())).load(in);
+            Map<String, List<Map<String, Object>>> read = new Yaml(new SafeConstructor(new LoaderOptions())).load(in);
             var loaded = new SymptomKinds(questions(read.get("always")));
             for (var kind : read.getOrDefault("kinds", List.of())) {
                 String key = (String) kind.get("key");

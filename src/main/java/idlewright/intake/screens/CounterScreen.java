@@ -44,23 +44,35 @@ class CounterScreen {
                 .toList();
         long waiting = groups.get(0).lines().size();
         model.addAttribute("groups", groups);
-        model.addAttribute("heading", heading(open.stream().filter(l -> l.move().whose() != Whose.NOBODY).count(), waiting));
-        model.addAttribute("handed", open.stream().filter(l -> l.move().whose() == Whose.NOBODY).toList());
+        model.addAttribute(
+                "heading",
+                heading(
+                        open.stream()
+                                .filter(l -> l.move().whose() != Whose.NOBODY)
+                                .count(),
+                        waiting));
+        model.addAttribute(
+                "handed",
+                open.stream().filter(l -> l.move().whose() == Whose.NOBODY).toList());
         return "intake/counter";
     }
 
     private static Group group(Whose whose, List<CounterLine> open) {
         List<CounterLine> lines =
                 open.stream().filter(line -> line.move().whose() == whose).toList();
-        return new Group(whose, lines, lines.isEmpty() ? null : lines.get(0).move().since());
+        return new Group(
+                whose, lines, lines.isEmpty() ? null : lines.get(0).move().since());
     }
 
     static String heading(long cars, long waiting) {
         if (cars == 0) {
             return "No car is waiting";
         }
-        return words(cars) + (cars == 1 ? " car, " : " cars, ")
-                + (waiting == 0 ? "none waiting for us" : words(waiting).toLowerCase(java.util.Locale.ROOT) + " waiting for us");
+        return words(cars)
+                + (cars == 1 ? " car, " : " cars, ")
+                + (waiting == 0
+                        ? "none waiting for us"
+                        : words(waiting).toLowerCase(java.util.Locale.ROOT) + " waiting for us");
     }
 
     private static String words(long n) {

@@ -22,7 +22,10 @@ import org.springframework.web.bind.annotation.PostMapping;
 class HandingBackScreen {
 
     /** What the counter typed. */
-    record Form(@Nullable String distance, @Nullable String distanceRemark, @Nullable String days) {}
+    record Form(
+            @Nullable String distance,
+            @Nullable String distanceRemark,
+            @Nullable String days) {}
 
     private final Tickets tickets;
     private final Problems problems;
@@ -42,7 +45,8 @@ class HandingBackScreen {
     String handBack(@PathVariable int number, @ModelAttribute("form") Form form, Model model) {
         try {
             var typing = new Typing();
-            BigDecimal distance = typing.neededNumber("distance", form.distance(), "Enter what the odometer shows now.");
+            BigDecimal distance =
+                    typing.neededNumber("distance", form.distance(), "Enter what the odometer shows now.");
             int days = typing.neededWhole("days", form.days(), "Enter in how many days the customer is asked again.");
             typing.done();
             tickets.handBack(new TicketNumber(number), distance, form.distanceRemark(), days);

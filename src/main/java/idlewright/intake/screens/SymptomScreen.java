@@ -49,7 +49,8 @@ class SymptomScreen {
             String words = words(typing, form.words());
             String kind = kind(typing, form.kind(), kinds);
             typing.done();
-            return "redirect:" + tickets.hear(new TicketNumber(number), kind, words).url() + "/answers";
+            return "redirect:"
+                    + tickets.hear(new TicketNumber(number), kind, words).url() + "/answers";
         } catch (Refused no) {
             form(number, model);
             return problems.show(model, no, "intake/symptom");

@@ -68,7 +68,9 @@ class TicketScreen {
     /** The act of whoever's move it is, for the button beside the sentence. */
     private static Act next(TicketView ticket, List<Knot> knots) {
         return knots.stream()
-                .filter(knot -> ticket.move().place() == 0 || knot.place() == ticket.move().place() || knot.place() == 0)
+                .filter(knot -> ticket.move().place() == 0
+                        || knot.place() == ticket.move().place()
+                        || knot.place() == 0)
                 .flatMap(knot -> knot.acts().stream())
                 .filter(Act::main)
                 .findFirst()

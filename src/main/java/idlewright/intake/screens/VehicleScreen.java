@@ -42,7 +42,8 @@ class VehicleScreen {
             @Nullable String distanceUnit) {
 
         static Form blank() {
-            return new Form(null, null, null, null, null, null, null, null, "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km");
+            return new Form(
+                    null, null, null, null, null, null, null, null, "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km");
         }
 
         static Form from(VehicleView v) {
@@ -53,7 +54,9 @@ class VehicleScreen {
                     v.model(),
                     text(v.modelYear()),
                     v.engineFamily(),
-                    v.displacementL() == null ? null : v.displacementL().stripTrailingZeros().toPlainString(),
+                    v.displacementL() == null
+                            ? null
+                            : v.displacementL().stripTrailingZeros().toPlainString(),
                     text(v.cylinders()),
                     v.fuel(),
                     v.aspiration(),
@@ -69,7 +72,19 @@ class VehicleScreen {
             Integer count = typing.whole("cylinders", cylinders);
             typing.done();
             return new Vehicles.Telling(
-                    vin, plate, make, model, year, engineFamily, litres, count, fuel, aspiration, metering, gearbox, distanceUnit);
+                    vin,
+                    plate,
+                    make,
+                    model,
+                    year,
+                    engineFamily,
+                    litres,
+                    count,
+                    fuel,
+                    aspiration,
+                    metering,
+                    gearbox,
+                    distanceUnit);
         }
 
         private static @Nullable String text(@Nullable Object value) {
@@ -119,7 +134,8 @@ class VehicleScreen {
     String add(@PathVariable("customer") long customerId, @ModelAttribute("form") Form form, Model model) {
         try {
             customers.get(customerId);
-            return "redirect:/vehicles/" + vehicles.add(customerId, form.telling()).id() + "/tickets/new";
+            return "redirect:/vehicles/"
+                    + vehicles.add(customerId, form.telling()).id() + "/tickets/new";
         } catch (Refused no) {
             model.addAttribute("customer", customers.get(customerId));
             return problems.show(model, no, "intake/vehicle-form");

@@ -71,16 +71,28 @@ class ExhibitsPageTest {
     @BeforeEach
     void openATicket() {
         var name = "wren" + ThreadLocalRandom.current().nextInt(100_000_000);
-        wren = people.hire(name, name, "a long pass phrase " + name, null, Set.of(Role.WRITER));
+        wren = people.hire(name, name, "a long pass phrase " + name, null, Set.of(Role.WRITER, Role.OWNER));
         ticket = people.as(wren, () -> {
-            var bakery = customers.add(
-                    new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null));
+            var bakery =
+                    customers.add(new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null));
             var finch = vehicles.add(
                     bakery.id(),
                     new Vehicles.Telling(
-                            null, "FNCH 22", "Brightwater", "Finch", 2014, null, null, null, null, null, null, null, "km"));
-            var opened = tickets.open(
-                    new Tickets.Opening(finch.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
+                            null,
+                            "FNCH 22",
+                            "Brightwater",
+                            "Finch",
+                            2014,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            "km"));
+            var opened =
+                    tickets.open(new Tickets.Opening(finch.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
             tickets.hear(opened, kinds.names().keySet().iterator().next(), "It hesitates when I pull out of the yard.");
             return opened;
         });
@@ -114,11 +126,15 @@ class ExhibitsPageTest {
 
     @Test
     void areNotThereWithoutTheTicket() {
-        assertThat(browser.get().uri("/tickets/999999/exhibits").with(authentication(badge()))).hasStatus(404);
+        assertThat(browser.get().uri("/tickets/999999/exhibits").with(authentication(badge())))
+                .hasStatus(404);
     }
 
     private MvcTestResult page() {
-        return browser.get().uri("/tickets/" + ticket + "/exhibits").with(authentication(badge())).exchange();
+        return browser.get()
+                .uri("/tickets/" + ticket + "/exhibits")
+                .with(authentication(badge()))
+                .exchange();
     }
 
     private MvcTestResult send(String name, String content, String place, String what, String caption) {
