@@ -15,7 +15,8 @@ begin
     foreach append_only in array array [
         'journal_entry', 'exhibit', 'exhibit_strike', 'stamp', 'reading', 'authorisation',
         'invoice', 'invoice_line', 'invoice_story', 'invoice_paper', 'payment',
-        'finding', 'swap', 'swap_ground', 'swap_answer', 'swap_step', 'swap_photo', 'labour', 'correction'
+        'finding', 'swap', 'swap_ground', 'swap_answer', 'swap_step', 'swap_photo', 'labour', 'correction',
+        'proof', 'proof_pair', 'follow_up', 'follow_up_outcome', 'return_reason', 'answer_link', 'customer_answer'
     ] loop
         if to_regclass('public.' || append_only) is not null then
             execute format('revoke update, delete on public.%I from %I', append_only, app);
