@@ -129,6 +129,8 @@ class DossierTest {
     @BeforeEach
     void aThreadIsOnTheBooks() throws IOException {
         signIn = "d" + ProcessHandle.current().pid() + "-" + NUMBER.incrementAndGet();
+        // Until somebody owns the shop every page leads to the first start.
+        people.hire("Odell Rowan", "o" + signIn, PASSWORD, null, Set.of(Role.OWNER));
         writer = people.hire("Wren Alder", signIn, PASSWORD, null, Set.of(Role.WRITER));
         byte[] photo = photo();
         thread = people.as(writer, () -> {
@@ -181,7 +183,8 @@ class DossierTest {
             String text = new PDFTextStripper().getText(document).replaceAll("\\s+", " ");
             assertThat(text)
                     .contains(sealed.code(), "Brightwater Finch", "TESTVIN0000000042", "Ilse Marran", "It hesitates")
-                    .contains("9.6 g/s outside, low known good 11.4 to 13.9 g/s", "12.1 g/s within")
+                    .containsPattern("9\\.6 g/s ?outside, low ?known good 11\\.4 to 13\\.9 g/s")
+                    .containsPattern("12\\.1 g/s ?within")
                     .contains("Air-flow sensor reads low", "flow arrow seen and matched", "95.00", "by phone")
                     .contains("the same test before and after", "Kept exhibit");
             assertThat(text.replace(" ", "")).contains(sealed.journalHead(), sealed.fingerprint());
