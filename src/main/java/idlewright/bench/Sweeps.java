@@ -29,7 +29,7 @@ final class Sweeps {
                 .draw();
     }
 
-    private static double[][] sorted(Series series) {
+    static double[][] sorted(Series series) {
         double[] x = series.x();
         double[] y = series.y();
         var order = new ArrayList<Integer>();

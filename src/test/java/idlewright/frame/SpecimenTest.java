@@ -155,24 +155,20 @@ class SpecimenTest {
                 .contains("3 of 41", "7 %, likely 3 to 19 %", "no cases yet", "struck out");
     }
 
-    public record Difference(String field, String label, String theirs, String yours) {}
-
     @Test
     void showsBothValuesWhenTwoPeopleChangedTheSame() throws IOException {
         Map<String, Object> model = shop(new Me("Wren", true, false, false));
-        model.put("what", "Ticket 1042");
-        model.put("theirsBy", "Tamsin");
-        model.put("theirsAt", "10:20");
-        model.put("action", "#");
-        model.put("version", 4);
         model.put(
-                "differences",
-                List.of(
-                        new Difference("odometer", "Odometer", "86,940 km", "86,490 km"),
-                        new Difference("tag", "Key tag", "", "7")));
-        model.put("back", "#");
-        assertThat(page("conflict", render("frame/conflict", model)))
-                .contains("86,940 km", "86,490 km", "Tamsin", "value=\"4\"");
+                "stale",
+                new Stale(
+                        "Ticket 1042",
+                        List.of(
+                                new Stale.Clash("Odometer", "86,490 km", "86,940 km"),
+                                new Stale.Clash("Key tag", "7", "")),
+                        "Tamsin",
+                        null,
+                        "#"));
+        assertThat(page("conflict", render("frame/stale", model))).contains("86,940 km", "86,490 km", "Tamsin");
     }
 
     @Test

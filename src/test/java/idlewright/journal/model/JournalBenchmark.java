@@ -14,14 +14,13 @@ import java.util.Map;
 import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.postgresql.PGConnection;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.datasource.SingleConnectionDataSource;
 
-@EnabledIfSystemProperty(named = "speed", matches = "true", disabledReason = "takes a minute: -Dspeed=true")
+/** Not among the tests: run it with {@code -Dtest=JournalBenchmark}. */
 @DisplayName("The check of a long journal")
-class JournalSpeedTest {
+class JournalBenchmark {
 
     private static final int ENTRIES = 1_000_000;
 

@@ -1,0 +1,31 @@
+package idlewright.warranty.rules;
+
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
+
+/** Cells of a table that others open in a spreadsheet. */
+public final class Cells {
+
+    private static final Pattern NUMBER = Pattern.compile("[+-]?\\d+(\\.\\d+)?");
+
+    private Cells() {}
+
+    /** The text so that no spreadsheet calculates it; a plain number, also a negative one, stays a number. */
+    public static String safe(@Nullable String text) {
+        if (text == null || text.isEmpty() || NUMBER.matcher(text).matches()) {
+            return text == null ? "" : text;
+        }
+        return "=+-@\t\r\n".indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
+    }
+
+    /** "9.6 g/s" as number and unit; what is no number stays whole, without a unit. */
+    public static String[] valueAndUnit(String shown) {
+        String plain = shown.replace('\u00a0', ' ').replace('\u2212', '-').strip();
+        int space = plain.indexOf(' ');
+        String head = (space < 0 ? plain : plain.substring(0, space)).replace(",", "");
+        if (!NUMBER.matcher(head).matches()) {
+            return new String[] {plain, ""};
+        }
+        return new String[] {head, space < 0 ? "" : plain.substring(space + 1).strip()};
+    }
+}
