@@ -38,9 +38,9 @@ final class Ailments {
                             bay -> List.of(
                                     bay.healthyTrims(),
                                     bay.healthyAirFlow(),
+                                    bay.load(1),
                                     bay.signal(1),
-                                    bay.lookGood(),
-                                    bay.roadTest("gone")))),
+                                    bay.lookGood()))),
             Map.entry(
                     "leak",
                     new Ailment(
@@ -68,8 +68,8 @@ final class Ailments {
                                     bay.healthyTrims(),
                                     bay.healthyVacuum(),
                                     bay.smoke("none"),
-                                    bay.healthyAirFlow(),
-                                    bay.roadTest("gone")))),
+                                    bay.load(1),
+                                    bay.healthyAirFlow()))),
             Map.entry(
                     "fuel",
                     new Ailment(
@@ -96,8 +96,8 @@ final class Ailments {
                             bay -> List.of(
                                     bay.healthyTrims(),
                                     bay.fuelGood(),
-                                    bay.healthyAirFlow(),
-                                    bay.roadTest("gone")))),
+                                    bay.load(1),
+                                    bay.healthyAirFlow()))),
             Map.entry(
                     "coil",
                     new Ailment(
@@ -124,8 +124,7 @@ final class Ailments {
                                     bay.contribution(0),
                                     bay.ignitionGood(),
                                     bay.healthyAirFlow(),
-                                    bay.healthyTrims(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyTrims()))),
             Map.entry(
                     "plugs",
                     new Ailment(
@@ -149,8 +148,7 @@ final class Ailments {
                                     bay.contribution(0),
                                     bay.ignitionGood(),
                                     bay.healthyAirFlow(),
-                                    bay.healthyTrims(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyTrims()))),
             Map.entry(
                     "throttle",
                     new Ailment(
@@ -171,8 +169,7 @@ final class Ailments {
                             bay -> List.of(
                                     bay.idleControl("follows", "clean"),
                                     bay.healthyAirFlow(),
-                                    bay.healthyTrims(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyTrims()))),
             Map.entry(
                     "coolant",
                     new Ailment(
@@ -188,7 +185,7 @@ final class Ailments {
                             "0.8",
                             "Coolant temperature sensor replaced",
                             bay -> List.of(bay.reproduce("seen", 300), bay.codes(""), bay.batteryGood(), bay.coldSoak(19, 91)),
-                            bay -> List.of(bay.coldSoak(1, 90), bay.healthyTrims(), bay.roadTest("gone")))),
+                            bay -> List.of(bay.coldSoak(1, 90), bay.healthyTrims()))),
             Map.entry(
                     "oxygen",
                     new Ailment(
@@ -204,15 +201,14 @@ final class Ailments {
                             "0.8",
                             "Upstream oxygen sensor replaced",
                             bay -> List.of(
-                                    bay.reproduce("not-seen", 2000),
+                                    bay.notSeen(),
                                     bay.codes("P0133"),
                                     bay.oxygen(0.21, 0.74, 2, "slow"),
                                     bay.rolling("free", "right")),
                             bay -> List.of(
                                     bay.oxygen(0.12, 0.86, 9, "quick"),
                                     bay.healthyTrims(),
-                                    bay.healthyAirFlow(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyAirFlow()))),
             Map.entry(
                     "thermostat",
                     new Ailment(
@@ -228,7 +224,7 @@ final class Ailments {
                             "1.3",
                             "Thermostat replaced, cooling system filled and bled",
                             bay -> List.of(bay.reproduce("seen", 2000), bay.codes("P0128"), bay.coldSoak(1, 64)),
-                            bay -> List.of(bay.coldSoak(1, 91), bay.healthyTrims(), bay.roadTest("gone")))),
+                            bay -> List.of(bay.coldSoak(1, 91), bay.healthyTrims()))),
             Map.entry(
                     "battery",
                     new Ailment(
@@ -244,7 +240,7 @@ final class Ailments {
                             "0.4",
                             "Battery replaced, clamps cleaned",
                             bay -> List.of(bay.reproduce("seen", 250), bay.battery(12.02, 8.7, 14.2), bay.groundDrop(0.11)),
-                            bay -> List.of(bay.batteryGood(), bay.roadTest("gone")))),
+                            bay -> List.of(bay.batteryGood()))),
             Map.entry(
                     "ground",
                     new Ailment(
@@ -259,7 +255,7 @@ final class Ailments {
                             "0.9",
                             "Engine ground strap taken off, cleaned and refitted",
                             bay -> List.of(bay.reproduce("seen", 250), bay.batteryGood(), bay.groundDrop(0.62)),
-                            bay -> List.of(bay.groundDrop(0.08), bay.roadTest("gone")))),
+                            bay -> List.of(bay.groundDrop(0.08)))),
             Map.entry(
                     "catalyst",
                     new Ailment(
@@ -283,8 +279,7 @@ final class Ailments {
                             bay -> List.of(
                                     bay.backPressure(2.1, 6.4),
                                     bay.healthyAirFlow(),
-                                    bay.healthyTrims(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyTrims()))),
             Map.entry(
                     "purge",
                     new Ailment(
@@ -307,8 +302,7 @@ final class Ailments {
                             bay -> List.of(
                                     bay.purge(0.8, 1.1, "shut"),
                                     bay.healthyTrims(),
-                                    bay.healthyAirFlow(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyAirFlow()))),
             Map.entry(
                     "crank",
                     new Ailment(
@@ -327,8 +321,7 @@ final class Ailments {
                             bay -> List.of(
                                     bay.camCrank("right"),
                                     bay.healthyAirFlow(),
-                                    bay.healthyTrims(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyTrims()))),
             Map.entry(
                     "wire",
                     new Ailment(
@@ -350,8 +343,7 @@ final class Ailments {
                             bay -> List.of(
                                     bay.supplyFeedGood(),
                                     bay.healthyTrims(),
-                                    bay.healthyAirFlow(),
-                                    bay.roadTest("gone")))),
+                                    bay.healthyAirFlow()))),
             Map.entry(
                     "lamp",
                     new Ailment(
@@ -366,7 +358,7 @@ final class Ailments {
                             "0.5",
                             "Road tests",
                             bay -> List.of(
-                                    bay.notReproduced(),
+                                    bay.notSeen(),
                                     bay.codes(""),
                                     bay.healthyTrims(),
                                     bay.healthyAirFlow(),
@@ -386,12 +378,12 @@ final class Ailments {
                             "1.5",
                             "Left rear brake taken apart, freed, greased and adjusted",
                             bay -> List.of(
-                                    bay.notReproduced(),
+                                    bay.notSeen(),
                                     bay.codes(""),
                                     bay.healthyTrims(),
                                     bay.healthyAirFlow(),
                                     bay.rolling("drag", "right")),
-                            bay -> List.of(bay.rolling("free", "right"), bay.roadTest("gone")))));
+                            bay -> List.of(bay.rolling("free", "right")))));
 
     private Ailments() {}
 

@@ -43,6 +43,10 @@ final class Bay {
         return String.format(Locale.ROOT, "%." + decimals + "f", value);
     }
 
+    private String barometer() {
+        return say(about(101.2, 0.5), 1);
+    }
+
     private double coolant() {
         return Math.rint(about(90, 2));
     }
@@ -56,7 +60,7 @@ final class Bay {
                 take("note-coolant", say(coolant(), 0), "°C"));
     }
 
-    Trial notReproduced() {
+    Trial notSeen() {
         return Trial.onTheRoad("reproduce", coolant(), choose("complaint", "not-seen"));
     }
 
@@ -113,7 +117,7 @@ final class Bay {
     }
 
     Trial healthyTrims() {
-        return trims(about(1.2, 1.1), about(1.6, 1.2));
+        return trims(about(1.2, 1.9), about(1.6, 1.8));
     }
 
     /** Air flow as reported, as a share of what the engine draws. */
@@ -132,11 +136,11 @@ final class Bay {
         return Trial.hot(
                 "air-flow",
                 coolant(),
-                take("flow-idle", say(idle, 1), "g/s"),
+                take("flow-idle", say(idle, 2), "g/s"),
                 take("rpm-idle", say(idleRpm, 0), "rpm"),
-                take("flow-2500", say(at2500, 1), "g/s"),
+                take("flow-2500", say(at2500, 2), "g/s"),
                 take("rpm-2500", say(rpm, 0), "rpm"),
-                take("barometer", "101.1", "kPa"));
+                take("barometer", barometer(), "kPa"));
     }
 
     Trial healthyAirFlow() {
@@ -209,7 +213,7 @@ final class Bay {
                 "vacuum",
                 coolant(),
                 take("vacuum-idle", say(kPaBelow, 0), "kPa"),
-                take("barometer", "101.1", "kPa"),
+                take("barometer", barometer(), "kPa"),
                 choose("needle", needle));
     }
 
@@ -322,7 +326,19 @@ final class Bay {
         return Trial.keyOff("rolling", choose("wheels", wheels), choose("tyres", tyres));
     }
 
-    Trial roadTest(String complaint) {
-        return Trial.onTheRoad("road-test", coolant(), choose("complaint", complaint));
+    /** The signal over a slow ramp of about twenty seconds, ten readings a second; a worn film stands still for a while. */
+    Trial sweep(boolean flat) {
+        var columns = new StringBuilder();
+        for (int tenth = 0; tenth <= 200; tenth++) {
+            double share = tenth / 200.0;
+            double shown = flat ? flattened(share) : share;
+            columns.append(String.format(
+                    Locale.ROOT, "%.1f\t%.3f%n", tenth / 10.0, 1.02 + 1.12 * Math.pow(shown, 0.85) + 0.003 * within(chance)));
+        }
+        return Trial.hot("sweep", coolant(), new Trial.Take("ramp", 0, columns.toString(), "s"));
+    }
+
+    private static double flattened(double share) {
+        return share < 0.42 ? share : share < 0.58 ? 0.42 : 0.42 + (share - 0.58) * (0.58 / 0.42);
     }
 }
