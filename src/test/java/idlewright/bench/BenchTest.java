@@ -303,6 +303,7 @@ class BenchTest {
         long flow = tamsin(() -> start("air-flow", HOT));
         tamsin(() -> bench.keep(flow, "flow-2500", "9.6", "g/s"));
         assertThatThrownBy(() -> jdbc.sql("update reading set value = 12").update())
+                .rootCause()
                 .hasMessageContaining("permission denied");
         try (var owner = java.sql.DriverManager.getConnection(
                         idlewright.ground.TestDatabase.owner().url(),
@@ -341,6 +342,36 @@ class BenchTest {
             assertThat(reading(codes, "pending").called()).isEqualTo("within");
             assertThat(refusalHere(() -> bench.keep(codes, "permanent", "P01", null)).problems().get("typed"))
                     .contains("no trouble code");
+            return null;
+        });
+    }
+
+    @Test
+    void marksTheFlatSpotOfAPastedSweepAndKeepsAShortOneUnjudged() {
+        tamsin(() -> {
+            long sweep = start("sweep", HOT);
+            var pasted = new StringBuilder("rpm\tV\n");
+            for (int i = 0; i <= 100; i++) {
+                double rpm = 800 + 27 * i;
+                double volts = 1 + 0.02 * (i < 40 ? i : i < 60 ? 40 : i - 20);
+                pasted.append("%.0f\t%.2f\n".formatted(rpm, volts).replace('.', ','));
+            }
+            bench.keep(sweep, "ramp", pasted.toString(), "rpm");
+            ReadingView ramp = reading(sweep, "ramp");
+            assertThat(ramp.shown()).isEqualTo("flat spot");
+            assertThat(ramp.called()).isEqualTo("outside");
+            assertThat(ramp.curve().stretches()).singleElement().satisfies(stretch -> assertThat(stretch.words())
+                    .isEqualTo("flat spot"));
+            assertThat(bench.get(sweep).outcomes()).containsExactly("the sweep has a flat place");
+
+            long again = start("sweep", HOT);
+            bench.keep(again, "ramp", "800;1,0\n900;1,1\n1000;1,2\n", "rpm");
+            assertThat(reading(again, "ramp").verdict()).isEqualTo(Verdict.NOT_JUDGED);
+            assertThat(reading(again, "ramp").note()).contains("Only 3 points");
+            assertThat(refusalHere(() -> bench.keep(start("sweep", HOT), "ramp", "800;1,0\nfast\n", "rpm"))
+                            .problems()
+                            .get("typed"))
+                    .contains("Line 2, \u201cfast\u201d");
             return null;
         });
     }

@@ -3,6 +3,7 @@ package idlewright.bench.model;
 import idlewright.bench.rules.Conditions;
 import idlewright.bench.rules.KeyState;
 import idlewright.bench.rules.Motion;
+import jakarta.persistence.Column;
 import jakarta.persistence.Entity;
 import jakarta.persistence.EnumType;
 import jakarta.persistence.Enumerated;
@@ -34,8 +35,12 @@ public class Measurement {
     private KeyState state;
 
     private @Nullable BigDecimal rpm;
+    @Column(name = "coolant_c")
     private @Nullable BigDecimal coolantC;
+
+    @Column(name = "intake_c")
     private @Nullable BigDecimal intakeC;
+
     private @Nullable String gear;
 
     @Enumerated(EnumType.STRING)
