@@ -198,7 +198,7 @@ class DossierTest {
             String text = new PDFTextStripper().getText(document).replaceAll("\\s+", " ");
             assertThat(text)
                     .contains(sealed.code(), "Brightwater Finch", "TESTVIN0000000042", "Ilse Marran", "It hesitates")
-                    .containsPattern("before.{0,20}5\\.1 g/s ?outside, low ?7\\.1 to 17\\.4 g/s: physics")
+                    .containsPattern("before.{0,20}5\\.1 g/s ?outside, low ?7 to 17\\.3 g/s: physics")
                     .containsPattern("after.{0,20}12\\.1 g/s ?within")
                     .contains("oil on the film", "AF-2210-7, Halden, serial or lot LOT 88, from Tern Parts", "Flow mark matched yes")
                     .contains("95.00", "by phone", "Kept exhibit");
@@ -230,7 +230,7 @@ class DossierTest {
         var files = read(Files.readAllBytes(dossiers.zip(seal(true, false).code())));
         assertThat(new String(files.get("readings.csv"), StandardCharsets.UTF_8))
                 .startsWith("taken,test,reading,value,unit,verdict,held against,conditions,at,by\r\n")
-                .contains("before,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",5.1,g/s,\"outside, low\",\"7.1 to 17.4 g/s: physics")
+                .contains("before,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",5.1,g/s,\"outside, low\",\"7 to 17.3 g/s: physics")
                 .contains("after,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",12.1,g/s,within")
                 .contains("running, coolant 92 °C, intake air 31 °C, parked, gear N");
         assertThat(new String(files.get("authorisations.csv"), StandardCharsets.UTF_8)).contains("'=go ahead");
