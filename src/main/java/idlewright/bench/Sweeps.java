@@ -29,6 +29,10 @@ final class Sweeps {
                 .draw();
     }
 
+<<<<<<< HEAD
+<<<<<<< HEAD
+=======
+>>>>>>> refs/heads/warranty
     static double[][] sorted(Series series) {
         double[] x = series.x();
         double[] y = series.y();
@@ -41,5 +45,15 @@ final class Sweeps {
             sorted[1][i] = y[order.get(i)];
         }
         return sorted;
+<<<<<<< HEAD
+=======
+    private static SweepReading read(Series series) {
+        return Sweep.judge(
+                series.x(),
+                series.y(),
+                series.acrossUnit().equals("s") ? SweepOptions.overTime() : SweepOptions.over(series.acrossUnit()));
+>>>>>>> refs/heads/bench
+=======
+>>>>>>> refs/heads/warranty
     }
 }
