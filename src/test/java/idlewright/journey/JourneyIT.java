@@ -171,9 +171,11 @@ class JourneyIT {
         bay.readsHeading("Cars in the bay").followsAbout(ticket);
         bay.presses("Take it in hand").reads("with Tamsin Rook", STUMBLE);
 
+        bay.opens("/bay/" + ticket + "/tests/reproduce")
+                .presses("Begin")
+                .isRefused("Choose the complaint this test bears on.");
         begins("Reproduce the complaint");
-        bay.types("Coolant", "").presses("Begin").isRefused("coolant");
-        bay.types("Coolant", "88").presses("Begin");
+        bay.presses("Begin");
         answers("seen as described");
         finishes("Reproduce the complaint");
 
@@ -190,7 +192,8 @@ class JourneyIT {
         String before = causes();
 
         begins("Fuel trims");
-        bay.picks("Read with", "Hand tester").presses("Begin");
+        bay.picks("Read with", "Hand tester").types("Coolant", "40").presses("Begin").isRefused("not hot yet");
+        bay.types("Coolant", "88").presses("Begin");
         reads("4", "4 %");
         reads("14", "14 %");
         bay.reads("outside");
