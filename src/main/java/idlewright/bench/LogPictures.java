@@ -10,8 +10,10 @@ import idlewright.reference.sweep.Sweep;
 import idlewright.reference.sweep.SweepOptions;
 import idlewright.reference.sweep.SweepReading;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.IntStream;
 
 /** A log in pictures and words. */
 final class LogPictures {
@@ -117,8 +119,15 @@ final class LogPictures {
             var sketch = LinePlot.titled("%s over %s".formatted(ramp.y().words(), ramp.x().words()))
                     .across(ramp.x().words(), unit)
                     .up(ramp.y().words(), ramp.y().unit().symbol());
-            double[][] sorted = Sweeps.sorted(FromLog.series(ramp));
-            sketch.series(ramp.y().words(), sorted[0], sorted[1]);
+            int[] order = IntStream.range(0, ramp.xs().length)
+                    .boxed()
+                    .sorted(Comparator.comparingDouble(i -> ramp.xs()[i]))
+                    .mapToInt(i -> i)
+                    .toArray();
+            sketch.series(
+                    ramp.y().words(),
+                    IntStream.of(order).mapToDouble(i -> ramp.xs()[i]).toArray(),
+                    IntStream.of(order).mapToDouble(i -> ramp.ys()[i]).toArray());
             judged.features().forEach(feature -> sketch.stretch(
                     feature.from(), feature.to(), feature.kind().words()));
             pulls.add(new Pull(

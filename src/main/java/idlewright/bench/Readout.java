@@ -5,7 +5,6 @@ import idlewright.bench.Yardsticks.Held;
 import idlewright.bench.Yardsticks.Yardstick;
 import idlewright.bench.model.KeptReading;
 import idlewright.bench.model.ReadingRows;
-import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.KnownGood;
 import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Point;
@@ -50,19 +49,19 @@ class Readout {
 
     private final ReadingRows rows;
     private final Yardsticks yardsticks;
-    private final Catalogue catalogue;
+    private final Procedures procedures;
     private final Clock clock;
     private final Times times;
 
     Readout(
             ReadingRows rows,
             Yardsticks yardsticks,
-            Catalogue catalogue,
+            Procedures procedures,
             Clock clock,
             Times times) {
         this.rows = rows;
         this.yardsticks = yardsticks;
-        this.catalogue = catalogue;
+        this.procedures = procedures;
         this.clock = clock;
         this.times = times;
     }
@@ -93,7 +92,7 @@ class Readout {
     }
 
     private Told tell(Row row, List<KeptReading> kept, VehicleView vehicle, Yardstick yardstick) {
-        Procedure procedure = catalogue.procedure(row.procedure()).orElse(null);
+        Procedure procedure = procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
         if (procedure == null) {
             return new Told(row, kept, null, view(row, row.procedure(), kept, List.of(), List.of(), List.of()));
         }
@@ -165,7 +164,7 @@ class Readout {
             List<ReadingView> readings,
             List<String> outcomes,
             List<String> missing) {
-        Procedure procedure = catalogue.procedure(row.procedure()).orElse(null);
+        Procedure procedure = procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
         List<ReadingView> struck = kept.stream()
                 .filter(each -> !each.counts())
                 .map(each -> asItStood(
@@ -305,7 +304,7 @@ class Readout {
 
     /** Three figures for what was calculated: more would be a promise. */
     private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(Math.abs(value) >= 1000 ? 4 : 3));
+        BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(Math.abs(value) >= 1000 ? 4 : 3)).stripTrailingZeros();
         return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 

@@ -7,7 +7,6 @@ import idlewright.bench.model.InstrumentRows;
 import idlewright.bench.model.KeptReading;
 import idlewright.bench.model.KeptReading.Stood;
 import idlewright.bench.rules.Accuracy;
-import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.Entry;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
@@ -32,11 +31,11 @@ class Typist {
 
     private static final Stood NOT_YET = new Stood(Verdict.NOT_JUDGED, Side.NONE, "", null);
 
-    private final Catalogue catalogue;
+    private final Procedures procedures;
     private final InstrumentRows instruments;
 
-    Typist(Catalogue catalogue, InstrumentRows instruments) {
-        this.catalogue = catalogue;
+    Typist(Procedures procedures, InstrumentRows instruments) {
+        this.procedures = procedures;
         this.instruments = instruments;
     }
 
@@ -162,22 +161,22 @@ class Typist {
 
     /** What the instrument promises; its last digit is the one typed, unless its papers name one. */
     private Accuracy accuracy(Row row, BigDecimal value, Unit unit) {
+        double lastDigit = Math.min(1, Math.pow(10, -value.scale()));
         if (row.instrumentId() == null) {
-            return Accuracy.unknown();
+            return new Accuracy(0, 0, lastDigit);
         }
         Instrument instrument = instruments.findById(row.instrumentId()).orElseThrow();
-        double lastDigit = Math.pow(10, -value.scale());
         Unit printed = instrument.resolutionUnit() == null ? null : Unit.of(instrument.resolutionUnit()).orElse(null);
         if (instrument.resolution() != null && printed == unit) {
             lastDigit = Math.max(lastDigit, instrument.resolution().doubleValue());
         }
         return new Accuracy(
-                instrument.percentOfReading().doubleValue(), instrument.digits().doubleValue(), Math.min(lastDigit, 1));
+                instrument.percentOfReading().doubleValue(), instrument.digits().doubleValue(), lastDigit);
     }
 
     private Point point(Row row, String key, int spot) {
-        Procedure procedure = catalogue
-                .procedure(row.procedure())
+        Procedure procedure = procedures
+                .find(row.procedure(), row.procedureVersion())
                 .orElseThrow(() -> Refused.because("The catalogue no longer has this procedure: start another test."));
         Point point = procedure
                 .point(key)

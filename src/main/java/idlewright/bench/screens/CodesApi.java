@@ -21,7 +21,11 @@ import org.springframework.web.bind.annotation.RestController;
 @RequestMapping("/api/codes")
 class CodesApi {
 
-    private final Catalogue catalogue = Catalogue.load();
+    private final Catalogue catalogue;
+
+    CodesApi(Catalogue catalogue) {
+        this.catalogue = catalogue;
+    }
 
     record Codes(List<Code> codes) {}
 

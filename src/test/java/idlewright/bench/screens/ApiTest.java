@@ -62,6 +62,9 @@ class ApiTest {
     People people;
 
     @Autowired
+    Catalogue catalogue;
+
+    @Autowired
     RequestMappingHandlerMapping mappings;
 
     @BeforeEach
@@ -265,7 +268,6 @@ class ApiTest {
 
         @Test
         void namesEveryCauseOfTheBook() {
-            var catalogue = Catalogue.load();
             assertThat(CodeBook.all().stream().flatMap(entry -> entry.causes().stream()).distinct())
                     .allMatch(cause -> catalogue.cause(cause).isPresent());
         }
