@@ -125,6 +125,8 @@ final class Stories {
             script.chapter("visit " + row[0]);
             Visit.into(script, plan(row), days);
         }
+        script.chapter("the van of Grand Row Bakery");
+        GrandRow.into(script, days);
         return script;
     }
 
