@@ -44,9 +44,18 @@ public record ReadingView(
         @Nullable String who,
         @Nullable String struckBecause) {
 
-    /** "outside, low", "within", "too close to call". */
+    /** "outside, low", "within", "too close to call"; for what was only seen "in order" or "not in order". */
     public String called() {
+        if (value == null && judged()) {
+            return verdict == Verdict.WITHIN ? "in order" : "not in order";
+        }
         return verdict == Verdict.OUTSIDE && side != Side.NONE ? verdict.words() + ", " + side.words() : verdict.words();
+    }
+
+    ReadingView noting(String more) {
+        return new ReadingView(
+                id, point, spot, label, shown, value, unit, verdict, side, ground, reason, meaning,
+                note.isEmpty() ? more : note + " " + more, plot, curve, at, who, struckBecause);
     }
 
     public boolean derived() {

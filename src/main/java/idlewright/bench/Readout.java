@@ -8,6 +8,8 @@ import idlewright.bench.model.ReadingRows;
 import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.KnownGood;
 import idlewright.bench.rules.Limit;
+import idlewright.bench.rules.Outcome;
+import idlewright.bench.rules.OutcomeGroup;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.PointResult;
 import idlewright.bench.rules.Procedure;
@@ -31,6 +33,8 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
@@ -53,18 +57,21 @@ class Readout {
     private final Catalogue catalogue;
     private final Clock clock;
     private final Times times;
+    private final ToolLoads toolLoads;
 
     Readout(
             ReadingRows rows,
             Yardsticks yardsticks,
             Catalogue catalogue,
             Clock clock,
-            Times times) {
+            Times times,
+            ToolLoads toolLoads) {
         this.rows = rows;
         this.yardsticks = yardsticks;
         this.catalogue = catalogue;
         this.clock = clock;
         this.times = times;
+        this.toolLoads = toolLoads;
     }
 
     /** Some tests of one vehicle. */
@@ -111,7 +118,8 @@ class Readout {
                             && each.spot() == point.place())
                     .findFirst();
             of.ifPresent(each -> told.add(each.id()));
-            views.add(view(point, of.orElse(null), held.good().get(point.point().key())));
+            ReadingView seen = view(point, of.orElse(null), held.good().get(point.point().key()));
+            views.add(row.procedure().equals("load") ? toolLoads.beside(seen, row, vehicle) : seen);
         }
         // What the procedure no longer asks for still stands as it stood.
         kept.stream()
@@ -126,8 +134,21 @@ class Readout {
                         procedure.name(),
                         kept,
                         views,
-                        result.outcomes().stream().map(outcome -> outcome.words()).toList(),
+                        news(procedure, result),
                         result.missing()));
+    }
+
+    /** What is out of the usual; where nothing is, that it is usual, unless that were a long list. */
+    private static List<String> news(Procedure procedure, TestResult result) {
+        var news = new ArrayList<String>();
+        var usual = new ArrayList<String>();
+        for (OutcomeGroup group : procedure.groups()) {
+            double most = group.outcomes().stream().mapToDouble(Outcome::usual).max().orElse(0);
+            group.outcomes().stream()
+                    .filter(result.outcomes()::contains)
+                    .forEach(outcome -> (outcome.usual() < most ? news : usual).add(outcome.words()));
+        }
+        return news.isEmpty() && usual.size() <= 3 ? usual : news;
     }
 
     private static Readings readings(Procedure procedure, List<KeptReading> kept) {
@@ -236,7 +257,7 @@ class Readout {
                 result.judged().verdict(),
                 result.judged().side(),
                 ground(limit, good),
-                result.judged().reason(),
+                result.judged().reason().replaceFirst(Pattern.quote(result.shown()), Matcher.quoteReplacement(shown)),
                 result.meaning(),
                 note(result, kept),
                 value == null || unit == null ? null : band(result, value, unit, good),
@@ -303,9 +324,9 @@ class Readout {
         return value == null ? null : shown == kept ? value : Double.valueOf(shown.fromSi(kept.toSi(value)));
     }
 
-    /** Three figures for what was calculated: more would be a promise. */
+    /** Three figures (four from 100 up) for what was calculated: more would be a promise. */
     private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(Math.abs(value) >= 1000 ? 4 : 3)).stripTrailingZeros();
+        BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(Math.abs(value) >= 100 ? 4 : 3)).stripTrailingZeros();
         return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 

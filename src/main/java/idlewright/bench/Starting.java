@@ -78,18 +78,13 @@ class Starting {
             if (conditions.coolantC() == null) {
                 problems.putIfAbsent(
                         "coolant",
-                        String.format(
-                                Locale.ROOT,
-                                "This test is read on a hot engine: enter the coolant temperature, %.0f °C or more.",
-                                Conditions.OPERATING_TEMPERATURE_C));
+                        "This test is read on a hot engine: enter the coolant temperature, "
+                                + degrees(Conditions.OPERATING_TEMPERATURE_C) + " or more.");
             } else if (conditions.coolantC() < Conditions.OPERATING_TEMPERATURE_C) {
                 problems.putIfAbsent(
                         "coolant",
-                        String.format(
-                                Locale.ROOT,
-                                "At %.0f °C the engine is not hot yet: warm it up to %.0f °C, then read.",
-                                conditions.coolantC(),
-                                Conditions.OPERATING_TEMPERATURE_C));
+                        "At " + degrees(conditions.coolantC()) + " the engine is not hot yet: warm it up to "
+                                + degrees(Conditions.OPERATING_TEMPERATURE_C) + ", then read.");
             }
         }
         if (conditions.state() == KeyState.RUNNING) {
@@ -104,6 +99,10 @@ class Starting {
         if (driven && ticket.roadTest().equals("NO")) {
             problems.put("motion", "The customer gave no leave to drive this car on the road.");
         }
+    }
+
+    private static String degrees(double celsius) {
+        return String.format(Locale.ROOT, "%.0f °C (%.0f °F)", celsius, celsius * 9 / 5 + 32);
     }
 
     /** Numbers taken at a named place, such as idle, carry their speed themselves; what is only looked at needs none. */

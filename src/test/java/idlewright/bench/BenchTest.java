@@ -263,7 +263,7 @@ class BenchTest {
         assertThat(refusal(() -> start("trims", conditions(null))).problems().get("coolant"))
                 .contains("enter the coolant temperature");
         assertThat(refusal(() -> start("trims", conditions(48.0))).problems().get("coolant"))
-                .contains("At 48 °C the engine is not hot yet");
+                .contains("At 48 °C (118 °F) the engine is not hot yet");
         assertThat(refusal(() -> bench.start(van, "trims", true, List.of(1), HOT, null)).problems())
                 .containsKey("after");
         assertThat(refusal(() -> bench.start(van, "trims", false, List.of(), HOT, null)).problems())
@@ -319,6 +319,20 @@ class BenchTest {
     }
 
     @Test
+    void notesAToolsLoadThatCannotBeTheLoadOfTheStandard() {
+        tamsin(() -> {
+            long flow = start("air-flow", HOT);
+            bench.keep(flow, "flow-idle", "3.5", "g/s");
+            bench.keep(flow, "rpm-idle", "780", "rpm");
+            long load = start("load", HOT);
+            bench.keep(load, "load-idle", "3.1", "%");
+            assertThat(reading(load, "load-idle").verdict()).isEqualTo(Verdict.NOT_JUDGED);
+            assertThat(reading(load, "load-idle").note()).contains("absolute load of 21 %", "another one under the same name");
+            return null;
+        });
+    }
+
+    @Test
     void keepsTypedValueTypedUnitAndSi() {
         long flow = tamsin(() -> start("air-flow", HOT));
         tamsin(() -> bench.keep(flow, "flow-2500", "34,6", "kg/h"));
@@ -341,7 +355,7 @@ class BenchTest {
             bench.keep(codes, "pending", "none", null);
             assertThat(reading(codes, "stored").shown()).isEqualTo("P0171, P0101");
             assertThat(reading(codes, "stored").note()).contains("P0171: ", "P0101: ");
-            assertThat(reading(codes, "pending").called()).isEqualTo("within");
+            assertThat(reading(codes, "pending").called()).isEqualTo("in order");
             assertThat(refusalHere(() -> bench.keep(codes, "permanent", "P01", null)).problems().get("typed"))
                     .contains("no trouble code");
             return null;
@@ -361,7 +375,7 @@ class BenchTest {
             bench.keep(sweep, "ramp", pasted.toString(), "rpm");
             ReadingView ramp = reading(sweep, "ramp");
             assertThat(ramp.shown()).isEqualTo("flat spot");
-            assertThat(ramp.called()).isEqualTo("outside");
+            assertThat(ramp.called()).isEqualTo("not in order");
             assertThat(ramp.curve().stretches()).singleElement().satisfies(stretch -> assertThat(stretch.words())
                     .isEqualTo("flat spot"));
             assertThat(bench.get(sweep).outcomes()).containsExactly("the sweep has a flat place");

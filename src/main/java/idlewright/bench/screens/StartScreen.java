@@ -17,6 +17,7 @@ import idlewright.intake.rules.ThreadStamp;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.people.Shops;
+import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
 import java.math.BigDecimal;
 import java.time.Clock;
@@ -24,7 +25,6 @@ import java.time.Duration;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
@@ -96,9 +96,9 @@ class StartScreen {
             var typing = new Typing();
             Unit warmth = warmth();
             BigDecimal rpm = typing.number("rpm", form.rpm());
-            BigDecimal coolant = typing.number("coolant", form.coolant());
-            BigDecimal intake = typing.number("intake", form.intake());
-            BigDecimal barometer = typing.number("barometer", form.barometer());
+            Double coolant = read(typing, "coolant", form.coolant(), warmth, Unit.CELSIUS);
+            Double intake = read(typing, "intake", form.intake(), warmth, Unit.CELSIUS);
+            Double barometer = read(typing, "barometer", form.barometer(), Unit.KILOPASCAL, Unit.KILOPASCAL);
             KeyState state = state(typing, form.state());
             typing.done();
             long id = bench.start(
@@ -109,12 +109,12 @@ class StartScreen {
                     new Conditions(
                             state,
                             plain(rpm),
-                            celsius(coolant, warmth),
-                            celsius(intake, warmth),
+                            coolant,
+                            intake,
                             form.gear(),
                             motion(form.motion()),
                             form.load(),
-                            plain(barometer)),
+                            barometer),
                     form.instrument(),
                     form.probes());
             return "redirect:/measurements/" + id;
@@ -195,8 +195,18 @@ class StartScreen {
         return value == null ? null : Double.valueOf(value.doubleValue());
     }
 
-    private static @Nullable Double celsius(@Nullable BigDecimal value, Unit typed) {
-        return value == null ? null : Double.valueOf(Unit.CELSIUS.fromSi(typed.toSi(value)).doubleValue());
+    /** A figure with or without its unit: "92", "198 °F", "29.9 inHg". */
+    private static @Nullable Double read(
+            Typing typing, String field, @Nullable String typed, Unit expected, Unit kept) {
+        if (typed == null) {
+            return null;
+        }
+        try {
+            return kept.fromSi(Typed.quantity(typed, expected).si()).doubleValue();
+        } catch (Typed.NotUnderstood e) {
+            typing.wrong(field, e.getMessage() + ".");
+            return null;
+        }
     }
 
     private static KeyState state(Typing typing, @Nullable String typed) {
@@ -208,12 +218,5 @@ class StartScreen {
     private static @Nullable Motion motion(@Nullable String typed) {
         for (Motion motion : Motion.values()) if (motion.name().equals(typed)) return motion;
         return null;
-    }
-
-    /** For the template: how the car may stand. */
-    static Map<String, String> motions() {
-        var motions = new LinkedHashMap<String, String>();
-        Arrays.stream(Motion.values()).forEach(motion -> motions.put(motion.name(), motion.words()));
-        return motions;
     }
 }
