@@ -203,4 +203,22 @@ class FloorPlanTest {
             assertThat(orphans).as("templates without a screen").isEmpty();
         }
     }
+
+    /** Thymeleaf replaces a fragment before it asks a condition on the same element, so the condition would be lost. */
+    @Test
+    void putsNoConditionBesideAReplacedFragment() throws IOException {
+        var element = java.util.regex.Pattern.compile("<[\\w:]+((?:\\s+[\\w:.-]+(?:=\"[^\"]*\")?)*)\\s*/?>");
+        var replaced = java.util.regex.Pattern.compile("\\sth:(replace|insert)=");
+        var asked = java.util.regex.Pattern.compile("\\sth:(if|unless|with)=");
+        try (var files = Files.walk(Path.of("src/main/resources/templates"))) {
+            for (Path file : files.filter(f -> f.toString().endsWith(".html")).toList()) {
+                var found = element.matcher(Files.readString(file));
+                while (found.find()) {
+                    assertThat(replaced.matcher(found.group(1)).find() && asked.matcher(found.group(1)).find())
+                            .as("%s: %s", file, found.group())
+                            .isFalse();
+                }
+            }
+        }
+    }
 }

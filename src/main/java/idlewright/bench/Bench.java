@@ -6,7 +6,6 @@ import idlewright.bench.model.KeptReading;
 import idlewright.bench.model.Measurement;
 import idlewright.bench.model.MeasurementRows;
 import idlewright.bench.model.ReadingRows;
-import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.Conditions;
 import idlewright.bench.rules.NextTest;
 import idlewright.bench.rules.Procedure;
@@ -61,7 +60,7 @@ public class Bench {
     private final Starting starting;
     private final Suspects suspects;
     private final KnownGoods knownGoods;
-    private final Catalogue catalogue;
+    private final Procedures procedures;
     private final Tickets tickets;
     private final People people;
     private final Journal journal;
@@ -77,7 +76,7 @@ public class Bench {
             Starting starting,
             Suspects suspects,
             KnownGoods knownGoods,
-            Catalogue catalogue,
+            Procedures procedures,
             Tickets tickets,
             People people,
             Journal journal,
@@ -91,7 +90,7 @@ public class Bench {
         this.starting = starting;
         this.suspects = suspects;
         this.knownGoods = knownGoods;
-        this.catalogue = catalogue;
+        this.procedures = procedures;
         this.tickets = tickets;
         this.people = people;
         this.journal = journal;
@@ -295,7 +294,7 @@ public class Bench {
     }
 
     public Procedure procedure(String key) {
-        return catalogue.procedure(key).orElseThrow(() -> NotFound.of("procedure " + key));
+        return procedures.find(key).orElseThrow(() -> NotFound.of("procedure " + key));
     }
 
     private Told told(Row row, TicketView ticket) {

@@ -5,7 +5,6 @@ import idlewright.bench.Yardsticks.Held;
 import idlewright.bench.Yardsticks.Yardstick;
 import idlewright.bench.model.KeptReading;
 import idlewright.bench.model.ReadingRows;
-import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.KnownGood;
 import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Outcome;
@@ -54,7 +53,7 @@ class Readout {
 
     private final ReadingRows rows;
     private final Yardsticks yardsticks;
-    private final Catalogue catalogue;
+    private final Procedures procedures;
     private final Clock clock;
     private final Times times;
     private final ToolLoads toolLoads;
@@ -62,13 +61,13 @@ class Readout {
     Readout(
             ReadingRows rows,
             Yardsticks yardsticks,
-            Catalogue catalogue,
+            Procedures procedures,
             Clock clock,
             Times times,
             ToolLoads toolLoads) {
         this.rows = rows;
         this.yardsticks = yardsticks;
-        this.catalogue = catalogue;
+        this.procedures = procedures;
         this.clock = clock;
         this.times = times;
         this.toolLoads = toolLoads;
@@ -100,7 +99,7 @@ class Readout {
     }
 
     private Told tell(Row row, List<KeptReading> kept, VehicleView vehicle, Yardstick yardstick) {
-        Procedure procedure = catalogue.procedure(row.procedure()).orElse(null);
+        Procedure procedure = procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
         if (procedure == null) {
             return new Told(row, kept, null, view(row, row.procedure(), kept, List.of(), List.of(), List.of()));
         }
@@ -186,7 +185,7 @@ class Readout {
             List<ReadingView> readings,
             List<String> outcomes,
             List<String> missing) {
-        Procedure procedure = catalogue.procedure(row.procedure()).orElse(null);
+        Procedure procedure = procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
         List<ReadingView> struck = kept.stream()
                 .filter(each -> !each.counts())
                 .map(each -> asItStood(

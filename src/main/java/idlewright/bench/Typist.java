@@ -7,7 +7,6 @@ import idlewright.bench.model.InstrumentRows;
 import idlewright.bench.model.KeptReading;
 import idlewright.bench.model.KeptReading.Stood;
 import idlewright.bench.rules.Accuracy;
-import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.Entry;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
@@ -32,11 +31,11 @@ class Typist {
 
     private static final Stood NOT_YET = new Stood(Verdict.NOT_JUDGED, Side.NONE, "", null);
 
-    private final Catalogue catalogue;
+    private final Procedures procedures;
     private final InstrumentRows instruments;
 
-    Typist(Catalogue catalogue, InstrumentRows instruments) {
-        this.catalogue = catalogue;
+    Typist(Procedures procedures, InstrumentRows instruments) {
+        this.procedures = procedures;
         this.instruments = instruments;
     }
 
@@ -176,8 +175,8 @@ class Typist {
     }
 
     private Point point(Row row, String key, int spot) {
-        Procedure procedure = catalogue
-                .procedure(row.procedure())
+        Procedure procedure = procedures
+                .find(row.procedure(), row.procedureVersion())
                 .orElseThrow(() -> Refused.because("The catalogue no longer has this procedure: start another test."));
         Point point = procedure
                 .point(key)

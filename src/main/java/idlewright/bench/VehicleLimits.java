@@ -1,6 +1,5 @@
 package idlewright.bench;
 
-import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Refusal;
@@ -37,14 +36,14 @@ public class VehicleLimits {
             String who,
             @Nullable String struckBecause) {}
 
-    private final Catalogue catalogue;
+    private final Procedures procedures;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    VehicleLimits(Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock) {
-        this.catalogue = catalogue;
+    VehicleLimits(Procedures procedures, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+        this.procedures = procedures;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
@@ -64,8 +63,8 @@ public class VehicleLimits {
         if ((vehicleId == null) == (engineFamily == null || engineFamily.isBlank())) {
             throw Refused.at("engineFamily", "Say for which engine family, or for which vehicle.");
         }
-        Point asked = catalogue
-                .procedure(procedure)
+        Point asked = procedures
+                .find(procedure)
                 .flatMap(each -> each.point(point))
                 .filter(each -> each.kind() == Point.Kind.NUMBER)
                 .orElseThrow(() -> Refused.at("point", "Choose the reading this limit is for."));

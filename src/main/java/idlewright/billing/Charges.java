@@ -13,6 +13,8 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.money.Money;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -75,6 +77,24 @@ public class Charges {
     /** Adds a charge; refused when the charges, with tax, would exceed what is agreed. */
     public long add(TicketNumber number, Line line, @Nullable Money cost) {
         return keep(number, line, cost, null);
+    }
+
+    /** Charges the diagnosis that was agreed to: so much before tax that the customer owes the agreed amount, never more. */
+    public void addDiagnosis(TicketNumber number, Money agreed) {
+        if (!agreed.isPositive()) {
+            return;
+        }
+        var rate = rates.taxes().on(LineKind.DIAGNOSIS);
+        Money net = Money.rounded(
+                agreed.amount()
+                        .multiply(BigDecimal.valueOf(100))
+                        .divide(BigDecimal.valueOf(100).add(rate.percent()), 10, RoundingMode.HALF_UP),
+                agreed.currency());
+        Money cent = Money.rounded(BigDecimal.ONE.movePointLeft(agreed.amount().scale()), agreed.currency());
+        while (rate.gross(net).isMoreThan(agreed)) {
+            net = net.minus(cent);
+        }
+        keep(number, new Line(0, LineKind.DIAGNOSIS, "Finding the cause", BigDecimal.ONE, net, null), null, null);
     }
 
     /** Charges a line of the latest estimate as it was agreed; a part may name the number that was really fitted. */

@@ -48,6 +48,12 @@ public class ApiKeys {
     /** Makes a key and returns it: the only moment it can be read. */
     @Transactional
     public String make(@Nullable String name) {
+        return keep(name, "iw_" + Secrets.random());
+    }
+
+    /** Keeps a key that somebody else made up; for a demo shop, whose key everybody may know. */
+    @Transactional
+    public String keep(@Nullable String name, String secret) {
         String plain = name == null ? "" : name.strip();
         if (plain.isEmpty() || plain.length() > 60) {
             throw Refused.at("name", "Name the program that will use the key, in at most 60 letters.");
@@ -55,7 +61,6 @@ public class ApiKeys {
         if (keys.existsByNameIgnoreCaseAndRetiredAtIsNull(plain)) {
             throw Refused.at("name", "A key with this name is in use. Retire it first or choose another name.");
         }
-        String secret = "iw_" + Secrets.random();
         Person by = people.me();
         var key = keys.saveAndFlush(new Key(
                 plain, Secrets.digest(secret), secret.substring(secret.length() - 4), clock.instant(), by.id()));

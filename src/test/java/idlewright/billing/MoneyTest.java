@@ -104,6 +104,16 @@ class MoneyTest {
     }
 
     @Test
+    void chargesTheDiagnosisSoThatTheCustomerOwesWhatWasAgreed() {
+        as(() -> {
+            agree(Agreement.DIAGNOSIS, "95.00");
+            charges.addDiagnosis(ref.ticket(), money("95.00"));
+            assertThat(charges.total(ref.ticket()).gross()).isEqualTo(money("95.00"));
+            return null;
+        });
+    }
+
+    @Test
     void countsACorrectedAgreementOnce() {
         as(() -> {
             long wrong = agree(Agreement.DIAGNOSIS, "950.00");

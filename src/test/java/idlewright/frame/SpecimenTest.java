@@ -155,7 +155,6 @@ class SpecimenTest {
                 .contains("3 of 41", "7 %, likely 3 to 19 %", "no cases yet", "struck out");
     }
 
-
     @Test
     void showsBothValuesWhenTwoPeopleChangedTheSame() throws IOException {
         Map<String, Object> model = shop(new Me("Wren", true, false, false));

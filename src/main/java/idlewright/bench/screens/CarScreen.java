@@ -2,9 +2,8 @@ package idlewright.bench.screens;
 
 import idlewright.bench.Bench;
 import idlewright.bench.MeasurementView;
-import idlewright.bench.rules.Catalogue;
+import idlewright.bench.Procedures;
 import idlewright.bench.rules.NextTest;
-import idlewright.bench.rules.Procedure;
 import idlewright.intake.Act;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
@@ -15,7 +14,6 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.people.For;
 import idlewright.people.Role;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -36,12 +34,12 @@ class CarScreen {
 
     private final Tickets tickets;
     private final Bench bench;
-    private final Catalogue catalogue;
+    private final Procedures procedures;
 
-    CarScreen(Tickets tickets, Bench bench, Catalogue catalogue) {
+    CarScreen(Tickets tickets, Bench bench, Procedures procedures) {
         this.tickets = tickets;
         this.bench = bench;
-        this.catalogue = catalogue;
+        this.procedures = procedures;
     }
 
     @GetMapping("/bay/{ticket:\\d+}")
@@ -54,8 +52,7 @@ class CarScreen {
                 "threads", view.symptoms().stream().map(symptom -> thread(view, symptom, tests)).toList());
         model.addAttribute("unfinished", tests.stream().filter(test -> !test.finished()).toList());
         model.addAttribute("finished", tests.stream().filter(MeasurementView::finished).toList());
-        Collection<Procedure> procedures = catalogue.procedures();
-        model.addAttribute("procedures", procedures);
+        model.addAttribute("procedures", procedures.all());
         return "bench/car";
     }
 

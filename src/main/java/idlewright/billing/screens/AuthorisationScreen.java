@@ -2,6 +2,7 @@ package idlewright.billing.screens;
 
 import idlewright.billing.Authorisations;
 import idlewright.billing.Authorisations.AuthorisationView;
+import idlewright.billing.Charges;
 import idlewright.billing.EstimateView;
 import idlewright.billing.Estimates;
 import idlewright.billing.Rates;
@@ -48,14 +49,21 @@ class AuthorisationScreen {
             @Nullable String reason) {}
 
     private final Authorisations authorisations;
+    private final Charges charges;
     private final Estimates estimates;
     private final Tickets tickets;
     private final Rates rates;
     private final Problems problems;
 
     AuthorisationScreen(
-            Authorisations authorisations, Estimates estimates, Tickets tickets, Rates rates, Problems problems) {
+            Authorisations authorisations,
+            Charges charges,
+            Estimates estimates,
+            Tickets tickets,
+            Rates rates,
+            Problems problems) {
         this.authorisations = authorisations;
+        this.charges = charges;
         this.estimates = estimates;
         this.tickets = tickets;
         this.rates = rates;
@@ -92,6 +100,9 @@ class AuthorisationScreen {
                     typed.channel(),
                     typed.byWhom(),
                     estimate);
+            if (Agreement.valueOf(kind) == Agreement.DIAGNOSIS) {
+                charges.addDiagnosis(ticket.number(), typed.amount());
+            }
             return "redirect:" + ticket.number().url();
         } catch (Refused no) {
             form(ticket, model);

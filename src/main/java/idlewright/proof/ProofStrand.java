@@ -1,0 +1,126 @@
+package idlewright.proof;
+
+import idlewright.intake.Act;
+import idlewright.intake.Chapter;
+import idlewright.intake.Knot;
+import idlewright.intake.Strand;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
+import idlewright.intake.TicketView.SymptomView;
+import idlewright.intake.Tickets;
+import idlewright.intake.rules.ThreadStamp;
+import idlewright.intake.rules.TicketStamp;
+import idlewright.people.Role;
+import idlewright.proof.FollowUps.Comeback;
+import idlewright.proof.FollowUps.Said;
+import idlewright.proof.ProofView.Proved;
+import java.util.ArrayList;
+import java.util.List;
+import org.springframework.core.annotation.Order;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** What the proof tells on a thread: that it helped and by what, what the customer said later; and what is still missing. */
+@Component
+@Order(9)
+class ProofStrand implements Strand {
+
+    private final Tickets tickets;
+    private final Proofs proofs;
+    private final FollowUps followUps;
+
+    ProofStrand(Tickets tickets, Proofs proofs, FollowUps followUps) {
+        this.tickets = tickets;
+        this.proofs = proofs;
+        this.followUps = followUps;
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public List<Knot> knots(TicketNumber number) {
+        TicketView ticket = tickets.get(number);
+        var knots = new ArrayList<Knot>();
+        proofs.of(number).forEach(proved -> knots.add(proved(proved, ticket)));
+        followUps.said(number).forEach(said -> knots.add(said(said)));
+        followUps.explained(number)
+                .forEach(why -> knots.add(Knot.told(
+                        why.place(),
+                        why.at(),
+                        why.who(),
+                        Chapter.AFTER,
+                        "Why it came back: " + why.reason().words(),
+                        why.words())));
+        List<Comeback> comebacks = followUps.comebacks(number);
+        ticket.symptoms().forEach(symptom -> missing(ticket, symptom, comebacks, knots));
+        if (followUps.waits(ticket)) {
+            knots.add(Knot.open(
+                    0,
+                    Chapter.AFTER,
+                    "Follow-up",
+                    "The customer has not said yet whether it stayed away.",
+                    Act.main("Ask the customer", "/follow-ups/" + number, Role.WRITER)));
+        }
+        return knots;
+    }
+
+    /** Without figures: the tests on both sides stand on the thread with theirs already. */
+    private static Knot proved(Proved proved, TicketView ticket) {
+        return Knot.told(
+                        proved.place(),
+                        proved.at(),
+                        proved.who(),
+                        Chapter.PROOF,
+                        proved.measured() ? "Proved by the same test" : "Road test only, not measured",
+                        proved.measured() ? proved.statement() : proved.statement() + ". " + proved.besides())
+                .with("proof/knots :: proof", proved)
+                .with(Act.also(
+                        "Before and after",
+                        ticket.symptom(proved.place()).ref().url() + "/proof",
+                        Role.TECHNICIAN,
+                        Role.OWNER,
+                        Role.WRITER));
+    }
+
+    private static Knot said(Said said) {
+        return Knot.told(
+                said.place(), said.at(), said.by(), Chapter.AFTER, said.title(), said.note() == null ? "" : said.note());
+    }
+
+    private static void missing(TicketView ticket, SymptomView symptom, List<Comeback> comebacks, List<Knot> knots) {
+        if (symptom.has(ThreadStamp.MENDED) && !symptom.ended() && !ticket.has(TicketStamp.BILLED)) {
+            knots.add(Knot.open(
+                    symptom.place(),
+                    Chapter.PROOF,
+                    "The proof",
+                    "The same tests, after the repair.",
+                    Act.main("Prove it now", symptom.ref().url() + "/proof", Role.TECHNICIAN)));
+        }
+        if (!symptom.has(ThreadStamp.RETURNED)) {
+            return;
+        }
+        var comeback = comebacks.stream().filter(each -> each.place() == symptom.place()).findFirst();
+        if (comeback.isPresent()) {
+            knots.add(Knot.open(
+                    symptom.place(),
+                    Chapter.AFTER,
+                    "The comeback",
+                    "Ticket %s goes on with it.".formatted(comeback.get().ticket()),
+                    Act.also("To ticket " + comeback.get().ticket(), comeback.get().ticket().url(), Role.values())));
+        } else {
+            knots.add(Knot.open(
+                    symptom.place(),
+                    Chapter.AFTER,
+                    "The comeback",
+                    "No visit is open for it yet.",
+                    Act.main("Open the comeback", "/follow-ups/" + ticket.number(), Role.WRITER)));
+        }
+        if (!symptom.has(ThreadStamp.EXPLAINED)) {
+            knots.add(Knot.open(
+                    symptom.place(),
+                    Chapter.AFTER,
+                    "Why it came back",
+                    "For the owner to say.",
+                    Act.main("Say why", symptom.ref().url() + "/return", Role.OWNER)));
+        }
+    }
+}

@@ -1,0 +1,74 @@
+package idlewright.proof;
+
+import idlewright.bench.MeasurementView;
+import idlewright.bench.ReadingView;
+import idlewright.intake.SymptomRef;
+import idlewright.proof.rules.RoadTest;
+import java.time.Instant;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * How far the proof of a thread has come.
+ *
+ * @param missing sentences saying what still stands in the way of a measured proof; empty when nothing does
+ * @param recordedCodes codes read before the repair, in words; empty where there were none
+ * @param driven what a road test on this ticket showed, or null
+ * @param proved the proof, once it is had
+ */
+public record ProofView(
+        SymptomRef thread,
+        List<ComparedView> compared,
+        List<String> missing,
+        String recordedCodes,
+        @Nullable RoadTest driven,
+        @Nullable Proved proved) {
+
+    /** A test before the repair and its repetition. */
+    public record ComparedView(
+            MeasurementView before,
+            @Nullable MeasurementView after,
+            boolean proved,
+            String words,
+            List<String> reasons,
+            List<Pair> pairs,
+            String repeatUrl) {}
+
+    /** One point, before and after; after is null where it was not read again. */
+    public record Pair(ReadingView before, @Nullable ReadingView after) {}
+
+    /** A pair as it was frozen with the proof. */
+    public record Frozen(
+            String procedure,
+            String label,
+            String beforeShown,
+            String beforeCalled,
+            String afterShown,
+            String afterCalled,
+            String ground) {}
+
+    /** The proof as it stands. */
+    public record Proved(
+            int place,
+            boolean measured,
+            @Nullable String reason,
+            String codes,
+            String monitors,
+            String roadTest,
+            @Nullable String verifiedBy,
+            String statement,
+            Instant at,
+            String who,
+            List<Frozen> pairs) {
+
+        /** What was done besides measuring, as one sentence. */
+        public String besides() {
+            return "codes: %s; monitors: %s; road test: %s%s"
+                    .formatted(codes, monitors, roadTest, verifiedBy == null ? "" : "; verified by " + verifiedBy);
+        }
+    }
+
+    public boolean measured() {
+        return missing.isEmpty();
+    }
+}

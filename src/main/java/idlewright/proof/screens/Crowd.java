@@ -1,0 +1,28 @@
+package idlewright.proof.screens;
+
+import com.github.benmanes.caffeine.cache.Cache;
+import com.github.benmanes.caffeine.cache.Caffeine;
+import idlewright.frame.Refused;
+import io.github.bucket4j.Bucket;
+import java.time.Duration;
+import org.springframework.stereotype.Component;
+
+/** Lets one address at the public page only so often: guessing a secret is hopeless anyway, and this keeps it quiet. */
+@Component
+class Crowd {
+
+    private static final int AT_ONCE = 30;
+    private static final Duration WINDOW = Duration.ofMinutes(10);
+
+    private final Cache<String, Bucket> buckets =
+            Caffeine.newBuilder().expireAfterAccess(WINDOW).maximumSize(10_000).build();
+
+    void letIn(String address) {
+        Bucket bucket = buckets.get(address, key -> Bucket.builder()
+                .addLimit(limit -> limit.capacity(AT_ONCE).refillGreedy(AT_ONCE, WINDOW))
+                .build());
+        if (!bucket.tryConsume(1)) {
+            throw Refused.because("Too many tries from here. Please wait some minutes.");
+        }
+    }
+}

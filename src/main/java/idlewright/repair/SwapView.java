@@ -1,0 +1,118 @@
+package idlewright.repair;
+
+import idlewright.intake.SymptomRef;
+import idlewright.journal.Exhibit;
+import idlewright.repair.rules.Answer;
+import idlewright.repair.rules.Check;
+import idlewright.repair.rules.FittedPart;
+import idlewright.repair.rules.NumberGround;
+import idlewright.repair.rules.PartNumbers.Likeness;
+import idlewright.repair.rules.Pay;
+import idlewright.repair.rules.RemovedPart;
+import idlewright.repair.rules.Went;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A part removed and a part fitted, with all that was checked.
+ *
+ * @param went where the old part is now
+ * @param ground why another number is right, or null
+ * @param ended how and when it was called final or taken back, or null while it stands open
+ */
+public record SwapView(
+        long id,
+        SymptomRef thread,
+        RemovedPart removed,
+        Went went,
+        FittedPart fitted,
+        boolean trial,
+        Pay pay,
+        Likeness likeness,
+        @Nullable NumberGround ground,
+        Map<Check, Answer> answers,
+        List<Photo> photos,
+        Instant at,
+        String who,
+        @Nullable Ended ended) {
+
+    /** Called final, or taken back with a reason. */
+    public record Ended(boolean isFinal, String words, Instant at, String who) {}
+
+    /** A photo of one of the two parts. */
+    public record Photo(Exhibit exhibit, boolean ofRemoved) {}
+
+    public boolean isFinal() {
+        return ended != null && ended.isFinal();
+    }
+
+    public boolean takenBack() {
+        return ended != null && !ended.isFinal();
+    }
+
+    public boolean open() {
+        return ended == null;
+    }
+
+    public String url() {
+        return "/swaps/" + id;
+    }
+
+    /** "trial", "final", "taken back", "not final yet". */
+    public String state() {
+        if (isFinal()) {
+            return "final";
+        }
+        return takenBack() ? "taken back" : trial ? "on trial" : "not final yet";
+    }
+
+    /** "Air-flow sensor replaced"; "Air-flow sensor on trial". */
+    public String title() {
+        String what = fitted.what().substring(0, 1).toUpperCase(Locale.ROOT) + fitted.what().substring(1);
+        return what + (isFinal() ? " replaced" : takenBack() ? " tried and taken back" : trial ? " on trial" : ": swap not final yet");
+    }
+
+    public List<Photo> photosOf(boolean removedPart) {
+        return photos.stream().filter(photo -> photo.ofRemoved() == removedPart).toList();
+    }
+
+    public String mark(Check check) {
+        Answer answer = answers.get(check);
+        return answer == null ? "not answered" : answer.text();
+    }
+
+    /** How the numbers stand to each other, with the ground where they differ. */
+    public String numberWords() {
+        return ground == null ? likeness.words() : likeness.words() + ", " + ground.words();
+    }
+
+    /** The checks as one sentence: what is in order, then what is not, with its words. */
+    public String checkedWords() {
+        var inOrder = new ArrayList<String>();
+        var remarks = new ArrayList<String>();
+        answers.forEach((check, answer) -> {
+            if (answer.words().isEmpty() && !answer.is(Answer.Seen.NO)) {
+                inOrder.add(
+                        check.label().toLowerCase(Locale.ROOT) + (answer.is(Answer.Seen.ABSENT) ? " (has none)" : ""));
+            } else {
+                remarks.add(check.label().toLowerCase(Locale.ROOT) + ": " + answer.text());
+            }
+        });
+        if (inOrder.isEmpty() && remarks.isEmpty()) {
+            return "nothing checked yet";
+        }
+        String said = inOrder.isEmpty() ? "" : "checked: " + String.join(", ", inOrder);
+        return remarks.isEmpty() ? said : (said.isEmpty() ? "" : said + "; ") + String.join("; ", remarks);
+    }
+
+    /** For the customer: number, maker, lot and where the old part is. */
+    public String said() {
+        String lot = fitted.serial() == null ? "" : ", lot " + fitted.serial();
+        return "%s by %s%s; %s; old part %s".formatted(fitted.number(), fitted.maker(), lot, numberWords(), went.words())
+                + (takenBack() && ended != null ? "; taken back: " + ended.words() : "");
+    }
+}

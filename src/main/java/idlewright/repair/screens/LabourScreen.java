@@ -1,0 +1,134 @@
+package idlewright.repair.screens;
+
+import idlewright.billing.Charges;
+import idlewright.billing.Rates;
+import idlewright.billing.rules.LineKind;
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.frame.Typing;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketView;
+import idlewright.intake.Tickets;
+import idlewright.people.For;
+import idlewright.people.Role;
+import idlewright.repair.Findings;
+import idlewright.repair.Labours;
+import idlewright.repair.rules.Pay;
+import java.math.BigDecimal;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+
+/** Work done on a thread, and the word that the repair is done. */
+@Controller
+@For(Role.TECHNICIAN)
+class LabourScreen {
+
+    /** What was typed; pay is "line-12", "hand" or "free". */
+    record Form(
+            @Nullable String what,
+            @Nullable String hours,
+            @Nullable String pay,
+            @Nullable String free,
+            @Nullable String correction) {}
+
+    private final Labours labours;
+    private final Findings findings;
+    private final Tickets tickets;
+    private final Charges charges;
+    private final Rates rates;
+    private final Problems problems;
+
+    LabourScreen(
+            Labours labours, Findings findings, Tickets tickets, Charges charges, Rates rates, Problems problems) {
+        this.labours = labours;
+        this.findings = findings;
+        this.tickets = tickets;
+        this.charges = charges;
+        this.rates = rates;
+        this.problems = problems;
+    }
+
+    @GetMapping("/tickets/{number:\\d+}/symptoms/{place:\\d+}/labour/new")
+    String blank(@PathVariable int number, @PathVariable int place, Model model) {
+        SymptomRef ref = SymptomRef.of(number, place);
+        var agreed = agreed(ref);
+        model.addAttribute(
+                "form", new Form(null, null, agreed.isEmpty() ? null : agreed.keySet().iterator().next(), null, null));
+        return form(ref, model);
+    }
+
+    /** One form, two buttons: keep the work, or keep it and say that the repair is done. */
+    @PostMapping("/tickets/{number:\\d+}/symptoms/{place:\\d+}/labour")
+    String add(@PathVariable int number, @PathVariable int place, @ModelAttribute("form") Form form, Model model) {
+        SymptomRef ref = SymptomRef.of(number, place);
+        try {
+            var typing = new Typing();
+            boolean work = form.what() != null || form.hours() != null || form.correction() == null;
+            if (work) {
+                String what = typing.needed("what", form.what(), "Say what was done.");
+                BigDecimal hours = typing.neededNumber("hours", form.hours(), "Enter the hours it took, like 0.8.");
+                Pay pay = pay(typing, form);
+                typing.done();
+                labours.add(ref, what, hours, pay);
+            }
+            if (form.correction() != null) {
+                labours.done(ref, form.correction());
+            }
+            return "redirect:" + ref.ticket().url();
+        } catch (Refused no) {
+            return problems.show(model, no, form(ref, model));
+        }
+    }
+
+    private String form(SymptomRef ref, Model model) {
+        TicketView ticket = tickets.get(ref.ticket());
+        var symptom = ticket.symptom(ref.place());
+        var pays = new LinkedHashMap<>(agreed(ref));
+        pays.put("hand", "by hand: the hours above at %s an hour".formatted(rates.labourRate().text()));
+        pays.put("free", "not charged");
+        model.addAttribute("ticket", ticket);
+        model.addAttribute("symptom", symptom);
+        model.addAttribute("car", new Car(ticket.number().value(), ticket.vehicle().name() + ", " + symptom.kindName()));
+        model.addAttribute("pays", pays);
+        model.addAttribute("finding", findings.of(ref).orElse(null));
+        model.addAttribute(
+                "done", labours.of(ref.ticket()).stream().filter(l -> l.place() == ref.place()).toList());
+        return "repair/labour";
+    }
+
+    private Map<String, String> agreed(SymptomRef ref) {
+        var options = new LinkedHashMap<String, String>();
+        charges.uncharged(ref.ticket()).stream()
+                .filter(line -> line.line().kind() == LineKind.LABOUR || line.line().kind() == LineKind.SUBLET)
+                .filter(line -> line.line().place() == ref.place() || line.line().place() == 0)
+                .forEach(line -> options.put(
+                        "line-" + line.id(),
+                        "as agreed: %s, %s, %s"
+                                .formatted(
+                                        line.line().what(),
+                                        line.line().quantityText(),
+                                        line.line().net().text())));
+        return options;
+    }
+
+    private Pay pay(Typing typing, Form form) {
+        String pay = form.pay() == null ? "" : form.pay();
+        if (pay.matches("line-\\d{1,18}")) {
+            return new Pay.ByEstimate(Long.parseLong(pay.substring(5)));
+        }
+        if (pay.equals("free")) {
+            return new Pay.Free(typing.needed("free", form.free(), "Say why it is not charged: comeback, goodwill."));
+        }
+        if (!pay.equals("hand")) {
+            typing.wrong("pay", "Choose how it is charged.");
+        }
+        return new Pay.ByHand(rates.labourRate());
+    }
+}

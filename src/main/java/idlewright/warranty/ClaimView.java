@@ -1,0 +1,76 @@
+package idlewright.warranty;
+
+import idlewright.intake.TicketNumber;
+import idlewright.reference.money.Money;
+import idlewright.warranty.rules.ClaimStep;
+import java.time.Instant;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/** Money asked back from a supplier, and how far that has come. */
+public record ClaimView(
+        long id,
+        TicketNumber ticket,
+        int place,
+        String supplier,
+        String part,
+        @Nullable Long swap,
+        @Nullable String dossier,
+        Money amount,
+        Money paid,
+        Instant madeAt,
+        String madeBy,
+        List<Step> steps) {
+
+    /** One thing that happened to the claim. */
+    public record Step(ClaimStep kind, @Nullable Money amount, String note, Instant at, String who) {}
+
+    public boolean has(ClaimStep kind) {
+        return steps.stream().anyMatch(step -> step.kind() == kind);
+    }
+
+    private @Nullable Step last() {
+        return steps.isEmpty() ? null : steps.get(steps.size() - 1);
+    }
+
+    public @Nullable Instant sentAt() {
+        return steps.stream()
+                .filter(step -> step.kind() == ClaimStep.SENT)
+                .map(Step::at)
+                .findFirst()
+                .orElse(null);
+    }
+
+    public @Nullable Step answer() {
+        return steps.stream()
+                .filter(step -> step.kind() == ClaimStep.GRANTED || step.kind() == ClaimStep.REFUSED)
+                .reduce((first, second) -> second)
+                .orElse(null);
+    }
+
+    /** What was asked less what came. */
+    public Money difference() {
+        return amount.minus(paid);
+    }
+
+    /** Whether there is still something to be had. */
+    public boolean open() {
+        return !has(ClaimStep.DROPPED) && difference().isPositive();
+    }
+
+    /** What is not yet recovered; nothing once it is dropped. */
+    public Money missing() {
+        return open() ? difference() : Money.zero(amount.currency());
+    }
+
+    public String state() {
+        Step last = last();
+        if (last == null) {
+            return "not sent yet";
+        }
+        if (last.kind() == ClaimStep.PAID && difference().isPositive()) {
+            return "paid in part";
+        }
+        return last.kind().words();
+    }
+}

@@ -1,0 +1,228 @@
+package idlewright.warranty;
+
+import idlewright.frame.NotFound;
+import idlewright.frame.Refused;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
+import idlewright.journal.Journal;
+import idlewright.people.People;
+import idlewright.people.Shops;
+import idlewright.reference.money.Money;
+import idlewright.warranty.ClaimView.Step;
+import idlewright.warranty.rules.ClaimStep;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Timestamp;
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.Currency;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** What is asked back from suppliers, what they answered, and what came. */
+@Component
+@Transactional
+public class Claims {
+
+    private static final String COLUMNS = """
+            select c.*, (select coalesce(sum(s.amount), 0) from claim_step s where s.claim_id = c.id and s.kind = 'PAID') paid
+            from claim c\s""";
+    private static final String OPEN = """
+            c.amount > (select coalesce(sum(s.amount), 0) from claim_step s where s.claim_id = c.id and s.kind = 'PAID')
+            and not exists (select from claim_step s where s.claim_id = c.id and s.kind = 'DROPPED')""";
+
+    private final Tickets tickets;
+    private final Shops shops;
+    private final People people;
+    private final Journal journal;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    Claims(Tickets tickets, Shops shops, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+        this.tickets = tickets;
+        this.shops = shops;
+        this.people = people;
+        this.journal = journal;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** Writes a claim down; it is not sent by that. */
+    public long make(
+            TicketNumber ticket, int place, String supplier, String part, Money amount, @Nullable String dossier, @Nullable Long swap) {
+        var problems = new LinkedHashMap<String, String>();
+        if (supplier.isBlank() || supplier.length() > 120) {
+            problems.put("supplier", "Say who is to pay, in up to 120 letters.");
+        }
+        if (part.isBlank() || part.length() > 200) {
+            problems.put("part", "Say what it is about: the part and its number.");
+        }
+        if (!amount.isPositive()) {
+            problems.put("amount", "Enter the amount that is asked, above zero.");
+        }
+        if (dossier != null && !dossierOf(dossier, ticket)) {
+            problems.put("dossier", "There is no dossier %s of ticket %s. Seal it first, or leave this empty.".formatted(dossier, ticket));
+        }
+        Refused.ifAny(problems);
+        var view = tickets.get(ticket);
+        if (place > 0) {
+            view.symptom(place);
+        }
+        long id = jdbc.sql("""
+                insert into claim (ticket_number, place, supplier, part, swap_id, dossier_code, amount, currency, made_at, made_by)
+                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) returning id""")
+                .param(ticket.value())
+                .param(place)
+                .param(supplier.strip())
+                .param(part.strip())
+                .param(swap)
+                .param(dossier)
+                .param(amount.amount())
+                .param(amount.currency().getCurrencyCode())
+                .param(Timestamp.from(clock.instant()))
+                .param(people.me().name())
+                .query(Long.class)
+                .single();
+        journal.note(
+                "claim made",
+                ticket.value(),
+                "A claim of %s to %s was written.".formatted(amount, supplier),
+                Map.of("claim", id, "amount", amount.text(), "dossier", dossier == null ? "" : dossier));
+        return id;
+    }
+
+    /** Notes what happened to a claim. */
+    public void step(long id, ClaimStep kind, @Nullable Money amount, String note) {
+        jdbc.sql("select id from claim where id = ? for update")
+                .param(id)
+                .query(Long.class)
+                .optional()
+                .orElseThrow(() -> NotFound.of("claim " + id));
+        ClaimView claim = get(id);
+        var problems = new LinkedHashMap<String, String>();
+        if (!kind.mayFollow(claim.steps().stream().map(Step::kind).toList())) {
+            problems.put(
+                    "kind",
+                    claim.has(ClaimStep.DROPPED) ? "This claim was dropped." : "Note first that it was sent, and how.");
+        }
+        if (kind.money() && (amount == null || !amount.isPositive())) {
+            problems.put("amount", "Enter the amount, above zero.");
+        }
+        if ((kind == ClaimStep.REFUSED || kind == ClaimStep.DROPPED) && note.isBlank()) {
+            problems.put("note", kind == ClaimStep.REFUSED ? "Write down the reason they gave." : "Say why nothing more is asked.");
+        }
+        if (note.length() > 1000) {
+            problems.put("note", "Keep it under 1,000 characters.");
+        }
+        Refused.ifAny(problems);
+        jdbc.sql("insert into claim_step (claim_id, kind, amount, note, at, who) values (?, ?, ?, ?, ?, ?)")
+                .param(id)
+                .param(kind.name())
+                .param(kind.money() && amount != null ? amount.amount() : null)
+                .param(note.strip())
+                .param(Timestamp.from(clock.instant()))
+                .param(people.me().name())
+                .update();
+        journal.note(
+                "claim",
+                claim.ticket().value(),
+                "Claim %d to %s: %s%s.".formatted(
+                        id, claim.supplier(), kind.words(), kind.money() && amount != null ? ", " + amount : ""),
+                Map.of("claim", id, "step", kind.name()));
+    }
+
+    @Transactional(readOnly = true)
+    public ClaimView get(long id) {
+        return read("where c.id = ?", id).stream().findFirst().orElseThrow(() -> NotFound.of("claim " + id));
+    }
+
+    @Transactional(readOnly = true)
+    public List<ClaimView> of(TicketNumber ticket) {
+        return read("where c.ticket_number = ? order by c.id", ticket.value());
+    }
+
+    /** Those with money still to be had, the oldest first. */
+    @Transactional(readOnly = true)
+    public List<ClaimView> open() {
+        return read("where " + OPEN + " order by c.id limit ?", 500);
+    }
+
+    /** Those that are over, the newest first. */
+    @Transactional(readOnly = true)
+    public List<ClaimView> over() {
+        return read("where not (" + OPEN + ") order by c.id desc limit ?", 100);
+    }
+
+    public Currency currency() {
+        return shops.shop().currency();
+    }
+
+    private boolean dossierOf(String code, TicketNumber ticket) {
+        return jdbc.sql("select count(*) from dossier where code = ? and ticket_number = ?")
+                        .params(code, ticket.value())
+                        .query(Integer.class)
+                        .single()
+                > 0;
+    }
+
+    private List<ClaimView> read(String where, Object value) {
+        var claims = jdbc.sql(COLUMNS + where).param(value).query(Claims::row).list();
+        if (claims.isEmpty()) {
+            return claims;
+        }
+        var steps = new LinkedHashMap<Long, List<Step>>();
+        var currencies = new LinkedHashMap<Long, Currency>();
+        claims.forEach(claim -> currencies.put(claim.id(), claim.amount().currency()));
+        jdbc.sql("select claim_id, kind, amount, note, at, who from claim_step where claim_id = any(?) order by id")
+                .param(currencies.keySet().toArray(Long[]::new))
+                .query((ResultSet r) -> {
+                    long id = r.getLong(1);
+                    steps.computeIfAbsent(id, key -> new ArrayList<>())
+                            .add(new Step(
+                                    ClaimStep.valueOf(r.getString(2)),
+                                    r.getBigDecimal(3) == null
+                                            ? null
+                                            : Money.rounded(r.getBigDecimal(3), currencies.get(id)),
+                                    r.getString(4),
+                                    r.getTimestamp(5).toInstant(),
+                                    r.getString(6)));
+                });
+        return claims.stream()
+                .map(c -> new ClaimView(
+                        c.id(),
+                        c.ticket(),
+                        c.place(),
+                        c.supplier(),
+                        c.part(),
+                        c.swap(),
+                        c.dossier(),
+                        c.amount(),
+                        c.paid(),
+                        c.madeAt(),
+                        c.madeBy(),
+                        steps.getOrDefault(c.id(), List.of())))
+                .toList();
+    }
+
+    private static ClaimView row(ResultSet r, int number) throws SQLException {
+        var currency = Currency.getInstance(r.getString("currency"));
+        return new ClaimView(
+                r.getLong("id"),
+                new TicketNumber(r.getInt("ticket_number")),
+                r.getInt("place"),
+                r.getString("supplier"),
+                r.getString("part"),
+                (Long) r.getObject("swap_id"),
+                r.getString("dossier_code"),
+                Money.rounded(r.getBigDecimal("amount"), currency),
+                Money.rounded(r.getBigDecimal("paid"), currency),
+                r.getTimestamp("made_at").toInstant(),
+                r.getString("made_by"),
+                List.of());
+    }
+}

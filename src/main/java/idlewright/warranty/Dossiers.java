@@ -1,0 +1,268 @@
+package idlewright.warranty;
+
+import idlewright.frame.NotFound;
+import idlewright.frame.Refused;
+import idlewright.intake.Finds.Hit;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
+import idlewright.journal.Journal;
+import idlewright.people.People;
+import idlewright.warranty.model.ShopKey;
+import idlewright.warranty.model.Vault;
+import idlewright.warranty.rules.Bundle;
+import idlewright.warranty.rules.Checked;
+import idlewright.warranty.rules.Seal;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.security.PublicKey;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Timestamp;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** The front door for sealed evidence: sealed once, kept by its hash, checked by anybody. */
+@Component
+@Transactional
+public class Dossiers {
+
+    private static final String COLUMNS =
+            "select d.*, (select n.code from dossier n where n.replaces = d.code) replaced_by from dossier d ";
+
+    private final Tickets tickets;
+    private final Gathering gathering;
+    private final Binding binding;
+    private final Vault vault;
+    private final ShopKey key;
+    private final People people;
+    private final Journal journal;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    Dossiers(
+            Tickets tickets,
+            Gathering gathering,
+            Binding binding,
+            Vault vault,
+            ShopKey key,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
+        this.tickets = tickets;
+        this.gathering = gathering;
+        this.binding = binding;
+        this.vault = vault;
+        this.key = key;
+        this.people = people;
+        this.journal = journal;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** Seals what is known of a thread now; a thread that was sealed before gets a new version that names the old one. */
+    public DossierView seal(SymptomRef thread, boolean named, boolean originals) {
+        var symptom = tickets.get(thread.ticket()).symptom(thread.place());
+        // One dossier of a thread at a time: the version is counted.
+        jdbc.sql("select place from symptom where ticket_number = ? and place = ? for update")
+                .params(thread.ticket().value(), thread.place())
+                .query(Integer.class)
+                .single();
+        var before = newest(thread);
+        int version = before.map(DossierView::version).orElse(0) + 1;
+        String code = "D-%s-%d-v%d".formatted(thread.ticket(), thread.place(), version);
+        Instant at = clock.instant().truncatedTo(ChronoUnit.SECONDS);
+        String by = people.me().name();
+        var pair = key.pair();
+        String fingerprint = Seal.fingerprint(pair.getPublic());
+        jdbc.sql("insert into seal_key (fingerprint, pem, first_used) values (?, ?, ?) on conflict do nothing")
+                .params(fingerprint, Seal.pem(pair.getPublic()), Timestamp.from(at))
+                .update();
+        Evidence evidence = gathering.of(
+                thread, code, before.map(DossierView::code).orElse(null), named, originals, at, by, fingerprint);
+        var data = binding.data(evidence);
+        byte[] pdf = binding.paper(evidence, data);
+        var keptPdf = vault.keep(out -> out.write(pdf));
+        var pieces = binding.pieces(evidence, pdf, data, Seal.pem(pair.getPublic()));
+        var keptZip = vault.keep(out -> Bundle.write(out, pieces, pair.getPrivate(), at));
+        jdbc.sql("""
+                insert into dossier (code, ticket_number, place, version, replaces, sealed_at, sealed_by, named, originals, vehicle,
+                    complaint, pdf_sha256, pdf_size, zip_sha256, zip_size, journal_head, fingerprint)
+                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
+                .param(code)
+                .param(thread.ticket().value())
+                .param(thread.place())
+                .param(version)
+                .param(evidence.replaces())
+                .param(Timestamp.from(at))
+                .param(by)
+                .param(named)
+                .param(originals)
+                .param(tickets.get(thread.ticket()).vehicle().name())
+                .param(symptom.kindName())
+                .param(keptPdf.sha256())
+                .param(keptPdf.size())
+                .param(keptZip.sha256())
+                .param(keptZip.size())
+                .param(evidence.head())
+                .param(fingerprint)
+                .update();
+        var facts = new LinkedHashMap<String, @Nullable Object>();
+        facts.put("code", code);
+        facts.put("replaces", evidence.replaces());
+        facts.put("zip", keptZip.sha256());
+        facts.put("pdf", keptPdf.sha256());
+        facts.put("head", evidence.head());
+        facts.put("named", named);
+        journal.note("dossier sealed", thread.ticket().value(), "Sealed dossier %s.".formatted(code), facts);
+        return get(code);
+    }
+
+    @Transactional(readOnly = true)
+    public DossierView get(String code) {
+        return jdbc.sql(COLUMNS + "where d.code = ?")
+                .param(code.toUpperCase(Locale.ROOT).replace("V", "v"))
+                .query(Dossiers::row)
+                .optional()
+                .orElseThrow(() -> NotFound.of("dossier " + code));
+    }
+
+    /** A ticket's dossiers in the order in which they were sealed. */
+    @Transactional(readOnly = true)
+    public List<DossierView> of(TicketNumber number) {
+        return jdbc.sql(COLUMNS + "where d.ticket_number = ? order by d.sealed_at, d.place, d.version")
+                .param(number.value())
+                .query(Dossiers::row)
+                .list();
+    }
+
+    @Transactional(readOnly = true)
+    public Optional<DossierView> newest(SymptomRef thread) {
+        return jdbc.sql(COLUMNS + "where d.ticket_number = ? and d.place = ? order by d.version desc limit 1")
+                .params(thread.ticket().value(), thread.place())
+                .query(Dossiers::row)
+                .optional();
+    }
+
+    /** The newest dossiers, a page at a time; before is the code the last page ended with. */
+    @Transactional(readOnly = true)
+    public List<DossierView> latest(@Nullable String before, int limit) {
+        return jdbc.sql(COLUMNS + """
+                where :before::text is null
+                   or (d.sealed_at, d.code) < (select b.sealed_at, b.code from dossier b where b.code = :before)
+                order by d.sealed_at desc, d.code desc limit :limit""")
+                .param("before", before)
+                .param("limit", limit)
+                .query(Dossiers::row)
+                .list();
+    }
+
+    List<Hit> find(String words) {
+        if (!words.toUpperCase(Locale.ROOT).startsWith("D-")) {
+            return List.of();
+        }
+        return jdbc.sql(COLUMNS + "where starts_with(upper(d.code), upper(?)) order by d.code limit 5")
+                .param(words)
+                .query(Dossiers::row)
+                .list()
+                .stream()
+                .map(one -> new Hit(
+                        "dossier", "Dossier " + one.code(), one.vehicle() + ", " + one.complaint(), "/dossiers/" + one.code()))
+                .toList();
+    }
+
+    /** The sealed ZIP as it lies in the folder; not to be written to. */
+    @Transactional(readOnly = true)
+    public Path zip(String code) {
+        return there(get(code).zipSha256(), code);
+    }
+
+    @Transactional(readOnly = true)
+    public Path pdf(String code) {
+        return there(get(code).pdfSha256(), code);
+    }
+
+    /** The shop's keys by which a seal is known, the newest first. */
+    @Transactional(readOnly = true)
+    public List<String> fingerprints() {
+        return jdbc.sql("select fingerprint from seal_key order by first_used desc, fingerprint")
+                .query(String.class)
+                .list();
+    }
+
+    /** Says of a ZIP that anybody sent whether it is whole, and signed by this shop. */
+    @Transactional(readOnly = true)
+    public Checked check(InputStream zip) {
+        var ours = new ArrayList<PublicKey>();
+        jdbc.sql("select pem from seal_key order by first_used desc")
+                .query(String.class)
+                .list()
+                .forEach(pem -> ours.add(Seal.publicKey(pem)));
+        Path sent = null;
+        try {
+            sent = Files.createTempFile("sent", ".zip");
+            Files.copy(zip, sent, StandardCopyOption.REPLACE_EXISTING);
+            return Checked.of(sent, ours);
+        } catch (IOException e) {
+            throw Refused.at("file", "The file could not be taken in. Send it again.");
+        } finally {
+            forget(sent);
+        }
+    }
+
+    private static void forget(@Nullable Path sent) {
+        try {
+            if (sent != null) {
+                Files.deleteIfExists(sent);
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    private Path there(String sha256, String code) {
+        Path place = vault.place(sha256);
+        if (!Files.exists(place)) {
+            throw Refused.because("The file of dossier %s is not in this machine's home folder. Bring it back from the backup."
+                    .formatted(code));
+        }
+        return place;
+    }
+
+    private static DossierView row(ResultSet r, int number) throws SQLException {
+        return new DossierView(
+                r.getString("code"),
+                new TicketNumber(r.getInt("ticket_number")),
+                r.getInt("place"),
+                r.getInt("version"),
+                r.getString("replaces"),
+                r.getString("replaced_by"),
+                r.getTimestamp("sealed_at").toInstant(),
+                r.getString("sealed_by"),
+                r.getBoolean("named"),
+                r.getBoolean("originals"),
+                r.getString("vehicle"),
+                r.getString("complaint"),
+                r.getString("pdf_sha256"),
+                r.getLong("pdf_size"),
+                r.getString("zip_sha256"),
+                r.getLong("zip_size"),
+                r.getString("journal_head"),
+                r.getString("fingerprint"));
+    }
+}

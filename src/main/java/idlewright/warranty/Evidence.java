@@ -1,0 +1,83 @@
+package idlewright.warranty;
+
+import idlewright.intake.Chapter;
+import idlewright.intake.Knot;
+import idlewright.intake.TicketView.SymptomView;
+import idlewright.journal.Exhibit;
+import idlewright.journal.rules.Entry;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/** All that one dossier says, already without what its receiver is not to see. */
+record Evidence(
+        String code,
+        @Nullable String replaces,
+        Instant sealedAt,
+        String sealedBy,
+        String fingerprint,
+        boolean named,
+        List<Fact> facts,
+        SymptomView symptom,
+        String words,
+        String circumstances,
+        List<Told> story,
+        List<Taken> readings,
+        List<Part> parts,
+        List<Agreed> agreements,
+        List<Photo> photos,
+        List<Photo> originals,
+        List<Line> journal,
+        @Nullable String journalGap,
+        String head) {
+
+    /** A line of the table on top. */
+    public record Fact(String name, String value) {}
+
+    /** One thing that was told of the thread. */
+    public record Told(Chapter chapter, Instant at, String who, String title, String said, List<Knot.Figure> figures) {}
+
+    /** A reading with its verdict and what it was held against. */
+    public record Taken(
+            String test,
+            String label,
+            String value,
+            String unit,
+            String shown,
+            boolean after,
+            String verdict,
+            String ground,
+            String conditions,
+            Instant at,
+            String who) {}
+
+    /** A part taken out and a part put in, each thing that was checked, and how it was answered. */
+    public record Part(String title, String state, List<Fact> facts, List<Fact> checks, Instant at, String who) {}
+
+    /** What was agreed. */
+    public record Agreed(Instant at, String kind, String amount, String channel, String byWhom, String words, String takenBy, boolean replaced) {}
+
+    /** A file that travels along. */
+    public record Photo(Exhibit exhibit, String file, String caption, Path path) {}
+
+    /**
+     * A link of the journal's chain.
+     *
+     * @param entry null when another ticket's, or when it names somebody whom this dossier does not
+     * @param sentence as it may be read, null when the entry is another ticket's
+     */
+    public record Line(long id, Instant at, String who, @Nullable String sentence, String previousHash, String hash, @Nullable Entry entry) {}
+
+    /** What was told of a chapter, in order of time. */
+    public List<Told> of(String chapter) {
+        return story.stream()
+                .filter(told -> told.chapter().name().equals(chapter))
+                .toList();
+    }
+
+    /** The ticket's own entries. */
+    public List<Line> ownLines() {
+        return journal.stream().filter(line -> line.sentence() != null).toList();
+    }
+}

@@ -1,0 +1,112 @@
+package idlewright.warranty;
+
+import idlewright.frame.Refused;
+import idlewright.frame.Stale;
+import idlewright.journal.Journal;
+import idlewright.people.People;
+import idlewright.warranty.rules.Promise;
+import java.math.BigDecimal;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Timestamp;
+import java.time.Clock;
+import java.time.Instant;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** What the shop promises on parts and on labour; a change holds for cars handed back from then on. */
+@Component
+@Transactional
+public class Terms {
+
+    /** The promises and the version of the card they stand on. */
+    public record Card(Promise parts, Promise labour, long version, String setBy, @Nullable Instant since) {}
+
+    private static final String COLUMNS = "select t.*, isfinite(holds_from) dated from terms t ";
+
+    private final JdbcClient jdbc;
+    private final Journal journal;
+    private final People people;
+    private final Clock clock;
+
+    Terms(JdbcClient jdbc, Journal journal, People people, Clock clock) {
+        this.jdbc = jdbc;
+        this.journal = journal;
+        this.people = people;
+        this.clock = clock;
+    }
+
+    /** What holds now. */
+    @Transactional(readOnly = true)
+    public Card card() {
+        return jdbc.sql(COLUMNS + "order by id desc limit 1").query(Terms::row).single();
+    }
+
+    /** What held when a car was handed back. */
+    @Transactional(readOnly = true)
+    public Card heldAt(Instant moment) {
+        return jdbc.sql(COLUMNS + "where holds_from <= ? order by id desc limit 1")
+                .param(Timestamp.from(moment))
+                .query(Terms::row)
+                .single();
+    }
+
+    /** Sets both promises, from what a form of that version showed. */
+    public void set(Promise parts, Promise labour, long version) {
+        var problems = new LinkedHashMap<String, String>();
+        if (parts.months() > 120) {
+            problems.put("partMonths", "Enter 0 to 120 months.");
+        }
+        if (labour.months() > 120) {
+            problems.put("labourMonths", "Enter 0 to 120 months.");
+        }
+        Refused.ifAny(problems);
+        jdbc.sql("select pg_advisory_xact_lock(hashtext('terms'))").query((r, n) -> 0).single();
+        Card now = card();
+        if (now.version() != version) {
+            throw new Stale(
+                    "The warranty terms",
+                    List.of(
+                            new Stale.Clash("parts", parts.words(), now.parts().words()),
+                            new Stale.Clash("labour", labour.words(), now.labour().words())),
+                    now.setBy(),
+                    now.since(),
+                    "/set-up/terms");
+        }
+        jdbc.sql("""
+                insert into terms (part_months, part_distance, labour_months, labour_distance, unit, holds_from, set_by)
+                values (?, ?, ?, ?, ?, ?, ?)""")
+                .param(parts.months())
+                .param(parts.distance())
+                .param(labour.months())
+                .param(labour.distance())
+                .param(parts.unit())
+                .param(Timestamp.from(clock.instant()))
+                .param(people.me().name())
+                .update();
+        journal.note(
+                "warranty terms set",
+                null,
+                "Parts: %s. Labour: %s.".formatted(parts.words(), labour.words()),
+                Map.of("parts", parts.words(), "labour", labour.words()));
+    }
+
+    private static Card row(ResultSet r, int number) throws SQLException {
+        String unit = r.getString("unit");
+        return new Card(
+                new Promise(r.getInt("part_months"), bare(r.getBigDecimal("part_distance")), unit),
+                new Promise(r.getInt("labour_months"), bare(r.getBigDecimal("labour_distance")), unit),
+                r.getLong("id"),
+                r.getString("set_by"),
+                r.getBoolean("dated") ? r.getTimestamp("holds_from").toInstant() : null);
+    }
+
+    private static @Nullable BigDecimal bare(@Nullable BigDecimal distance) {
+        return distance == null ? null : new BigDecimal(distance.stripTrailingZeros().toPlainString());
+    }
+}

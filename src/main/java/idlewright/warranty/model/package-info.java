@@ -1,0 +1,2 @@
+/** The folder of sealed files and the key they are sealed with. */
+package idlewright.warranty.model;

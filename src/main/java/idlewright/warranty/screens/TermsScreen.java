@@ -1,0 +1,122 @@
+package idlewright.warranty.screens;
+
+import idlewright.frame.Problems;
+import idlewright.frame.Refused;
+import idlewright.frame.Typing;
+import idlewright.people.For;
+import idlewright.people.Role;
+import idlewright.people.SetUpPage;
+import idlewright.warranty.Terms;
+import idlewright.warranty.rules.Promise;
+import java.math.BigDecimal;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Configuration;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
+
+/** What the shop promises on its own work. */
+@Controller
+@For(Role.OWNER)
+class TermsScreen {
+
+    /** What the owner typed. */
+    record Form(
+            @Nullable String partMonths,
+            @Nullable String partDistance,
+            @Nullable String labourMonths,
+            @Nullable String labourDistance,
+            @Nullable String unit) {
+
+        static Form from(Terms.Card card) {
+            return new Form(
+                    "" + card.parts().months(),
+                    plain(card.parts().distance()),
+                    "" + card.labour().months(),
+                    plain(card.labour().distance()),
+                    card.parts().unit());
+        }
+
+        private static @Nullable String plain(@Nullable BigDecimal distance) {
+            return distance == null ? null : distance.toPlainString();
+        }
+
+        Promise[] promises() {
+            var typing = new Typing();
+            int parts = typing.neededWhole("partMonths", partMonths, "Enter the months, or 0 for no warranty.");
+            int labour = typing.neededWhole("labourMonths", labourMonths, "Enter the months, or 0 for no warranty.");
+            BigDecimal partsFar = typing.number("partDistance", partDistance);
+            BigDecimal labourFar = typing.number("labourDistance", labourDistance);
+            above(typing, "partDistance", partsFar);
+            above(typing, "labourDistance", labourFar);
+            above(typing, "partMonths", parts);
+            above(typing, "labourMonths", labour);
+            if (!"km".equals(unit) && !"mi".equals(unit)) {
+                typing.wrong("unit", "Choose kilometres or miles.");
+            }
+            typing.done();
+            return new Promise[] {
+                new Promise(parts, partsFar, "mi".equals(unit) ? "mi" : "km"),
+                new Promise(labour, labourFar, "mi".equals(unit) ? "mi" : "km")
+            };
+        }
+
+        private static void above(Typing typing, String field, @Nullable BigDecimal distance) {
+            if (distance != null && (distance.signum() <= 0 || distance.compareTo(new BigDecimal("9999999")) > 0)) {
+                typing.wrong(field, "Enter a distance above zero, or leave it empty when it does not count.");
+            }
+        }
+
+        private static void above(Typing typing, String field, int months) {
+            if (months < 0 || months > 120) {
+                typing.wrong(field, "Enter 0 to 120 months.");
+            }
+        }
+    }
+
+    private final Terms terms;
+    private final Problems problems;
+
+    TermsScreen(Terms terms, Problems problems) {
+        this.terms = terms;
+        this.problems = problems;
+    }
+
+    @GetMapping("/set-up/terms")
+    String terms(Model model) {
+        Terms.Card card = terms.card();
+        model.addAttribute("form", Form.from(card));
+        model.addAttribute("version", card.version());
+        model.addAttribute("card", card);
+        return "warranty/terms";
+    }
+
+    @PostMapping("/set-up/terms")
+    String set(@RequestParam long version, @ModelAttribute("form") Form form, Model model, RedirectAttributes after) {
+        try {
+            Promise[] typed = form.promises();
+            terms.set(typed[0], typed[1], version);
+            after.addFlashAttribute("notice", "The terms are kept; they hold for cars handed back from now on.");
+            return "redirect:/set-up/terms";
+        } catch (Refused no) {
+            model.addAttribute("version", version);
+            model.addAttribute("card", terms.card());
+            return problems.show(model, no, "warranty/terms");
+        }
+    }
+
+    @Configuration(proxyBeanMethods = false)
+    static class OnSetUp {
+        @Bean
+        SetUpPage termsPage() {
+            return new SetUpPage(
+                    "Warranty terms", "/set-up/terms", "Months and distance on parts and on labour", Set.of(Role.OWNER));
+        }
+    }
+}

@@ -1,0 +1,126 @@
+package idlewright.demo;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import idlewright.ground.TestDatabase;
+import idlewright.intake.CounterLine;
+import idlewright.intake.Tickets;
+import idlewright.intake.rules.Whose;
+import idlewright.journal.Journal;
+import idlewright.people.ApiKeys;
+import idlewright.people.People;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.boot.flyway.autoconfigure.FlywayConnectionDetails;
+import org.springframework.boot.jdbc.autoconfigure.JdbcConnectionDetails;
+import org.springframework.boot.test.context.SpringBootTest;
+import org.springframework.boot.test.context.TestConfiguration;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Import;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.test.annotation.DirtiesContext;
+import org.springframework.test.context.ActiveProfiles;
+
+/** The demo shop in a database of its own, made as at its first start. */
+@SpringBootTest
+@ActiveProfiles("demo")
+@Tag("database")
+@Import(DemoTest.EmptyDatabase.class)
+@DirtiesContext
+class DemoTest {
+
+    @Autowired
+    People people;
+
+    @Autowired
+    Tickets tickets;
+
+    @Autowired
+    ApiKeys keys;
+
+    @Autowired
+    Journal journal;
+
+    @Autowired
+    DemoShop demo;
+
+    @Autowired
+    JdbcClient sql;
+
+    @Test
+    void isAShopWithPeopleCarsAndAPast() {
+        assertThat(people.all()).hasSizeGreaterThanOrEqualTo(6);
+        assertThat(people.technicians()).hasSizeGreaterThanOrEqualTo(3);
+        assertThat(count("vehicle")).isGreaterThanOrEqualTo(25);
+        assertThat(count("customer")).isGreaterThanOrEqualTo(20);
+        assertThat(count("ticket")).isGreaterThanOrEqualTo(60);
+        assertThat(sql.sql("select extract(day from max(opened_at) - min(opened_at)) from ticket")
+                        .query(Integer.class)
+                        .single())
+                .isGreaterThan(500);
+        assertThat(keys.by(Cast.API_KEY)).isPresent();
+    }
+
+    @Test
+    void waitsForEverybody() {
+        var moves = tickets.open().stream()
+                .map(CounterLine::move)
+                .map(move -> move.whose())
+                .collect(Collectors.toSet());
+        assertThat(moves).contains(Whose.COUNTER, Whose.BAY, Whose.CUSTOMER, Whose.OWNER);
+        assertThat(tickets.open().stream().map(line -> line.move().what()))
+                .contains(
+                        "Get the diagnosis agreed.",
+                        "Reproduce it.",
+                        "Find the cause.",
+                        "Write the estimate.",
+                        "Repair it.",
+                        "Prove the repair.",
+                        "Write the invoice.",
+                        "Take the payment.",
+                        "Hand the car back.",
+                        "Call the customer: the follow-up is due.",
+                        "Say why it came back.");
+    }
+
+    @Test
+    void leavesAJournalThatVerifies() {
+        assertThat(journal.verify().sound()).isTrue();
+        assertThat(journal.latest(1, Long.MAX_VALUE)).singleElement().satisfies(last -> assertThat(last.sentence())
+                .isEqualTo("The demo shop is complete."));
+        assertThat(sql.sql("select count(*) from (select at, lag(at) over (order by id) before from journal_entry) e where at < before")
+                        .query(Integer.class)
+                        .single())
+                .as("entries that go back in time")
+                .isZero();
+    }
+
+    @Test
+    void isMadeOnce() {
+        int before = count("journal_entry");
+        demo.run(null);
+        assertThat(count("journal_entry")).isEqualTo(before);
+    }
+
+    private int count(String table) {
+        return sql.sql("select count(*) from " + table).query(Integer.class).single();
+    }
+
+    @TestConfiguration(proxyBeanMethods = false)
+    static class EmptyDatabase {
+
+        private static final TestDatabase.Both EMPTY = TestDatabase.fresh();
+
+        @Bean
+        JdbcConnectionDetails appLogin() {
+            return EMPTY.app().forTheApp();
+        }
+
+        @Bean
+        FlywayConnectionDetails ownerLogin() {
+            return EMPTY.owner().forMigrations();
+        }
+    }
+}
