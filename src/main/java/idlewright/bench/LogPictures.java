@@ -61,7 +61,9 @@ final class LogPictures {
         }
         // Names of many states would lie over each other.
         if (log.states().size() <= 6) {
-            log.states().forEach(state -> sketch.stretch(state.from(), state.to(), state.kind().words()));
+            log.states()
+                    .forEach(state -> sketch.stretch(
+                            state.from(), state.to(), state.kind().words()));
         }
         return sketch.draw();
     }
