@@ -55,7 +55,7 @@ create table claim (
     place         integer        not null check (place >= 0),
     supplier      text           not null check (length(supplier) between 1 and 120),
     part          text           not null check (length(part) between 1 and 200),
-    swap_id       bigint,
+    swap_id       bigint         references swap,
     dossier_code  text           references dossier,
     amount        numeric(12, 2) not null check (amount > 0),
     currency      char(3)        not null,

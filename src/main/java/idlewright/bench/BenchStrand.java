@@ -101,14 +101,13 @@ class BenchStrand implements Strand {
                 .filter(reading -> reading.judged())
                 .sorted(Comparator.comparingInt(reading -> reading.verdict() == Verdict.OUTSIDE ? 0 : 1))
                 .limit(3)
-                .map(reading -> reading.value() == null
-                        ? reading.label() + ": " + reading.shown()
-                        : reading.label() + " " + reading.shown() + ", " + reading.called())
+                .map(reading -> reading.label() + ": " + reading.shown()
+                        + (reading.value() == null ? "" : ", " + reading.called()))
                 .toList();
         List<String> told = key.isEmpty()
                 ? view.readings().stream()
                         .limit(3)
-                        .map(reading -> reading.label() + " " + reading.shown())
+                        .map(reading -> reading.label() + ": " + reading.shown())
                         .toList()
                 : key;
         String sentence = shows.isEmpty() ? String.join("; ", told) : shows + " (" + String.join("; ", told) + ")";

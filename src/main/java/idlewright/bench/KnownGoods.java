@@ -2,6 +2,7 @@ package idlewright.bench;
 
 import idlewright.bench.MeasurementReads.Row;
 import idlewright.bench.Readout.Told;
+import idlewright.bench.rules.Point;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.intake.SymptomRef;
@@ -106,7 +107,9 @@ public class KnownGoods {
             BigDecimal value = reading.value();
             Unit unit = reading.unit();
             boolean assumed = reading.derived() && reading.note().contains("assumed");
-            if (value == null || unit == null || reading.verdict() == Verdict.OUTSIDE || assumed) {
+            boolean comparable = told.result() != null
+                    && told.result().procedure().point(reading.point()).filter(Point::comparable).isPresent();
+            if (value == null || unit == null || reading.verdict() == Verdict.OUTSIDE || assumed || !comparable) {
                 continue;
             }
             brought += jdbc.sql("""

@@ -362,7 +362,8 @@ public class Procedures {
                 "",
                 "",
                 "",
-                limit == null ? "the shop wrote down no limit." : "");
+                limit == null ? "the shop wrote down no limit." : "",
+                true);
     }
 
     /** A key that says what is read, so that the same reading of a later edition is the same. */

@@ -304,7 +304,7 @@ class Readout {
 
     /** Three figures for what was calculated: more would be a promise. */
     private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(Math.abs(value) >= 1000 ? 4 : 3));
+        BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(Math.abs(value) >= 1000 ? 4 : 3)).stripTrailingZeros();
         return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 

@@ -109,7 +109,7 @@ class Starting {
     /** Numbers taken at a named place, such as idle, carry their speed themselves; what is only looked at needs none. */
     private static boolean saysItsSpeed(Procedure procedure) {
         return procedure.toRead().stream()
-                .filter(point -> point.kind() == Point.Kind.NUMBER && !point.optional())
+                .filter(point -> point.kind() == Point.Kind.NUMBER && !point.optional() && point.assumed() == null)
                 .allMatch(point -> !point.at().isEmpty() || point.rpm() != null);
     }
 

@@ -3,9 +3,13 @@ package idlewright.bench;
 import idlewright.bench.rules.Series;
 import idlewright.bench.rules.SeriesMark;
 import idlewright.frame.rules.LinePlot;
-import java.util.ArrayList;
-import java.util.Comparator;
+import idlewright.reference.sweep.Sweep;
+import idlewright.reference.sweep.SweepFeature;
+import idlewright.reference.sweep.SweepOptions;
+import idlewright.reference.sweep.SweepReading;
+import idlewright.reference.sweep.SweepReading.Point;
 import java.util.EnumSet;
+import java.util.List;
 import java.util.Set;
 
 /** Recorded series, judged and drawn. */
@@ -13,33 +17,50 @@ final class Sweeps {
     private Sweeps() {}
 
     static Set<SeriesMark> marks(Series series) {
-        return EnumSet.noneOf(SeriesMark.class);
+        SweepReading read = read(series);
+        if (read.outcome() == SweepReading.Outcome.NOT_JUDGED) {
+            return EnumSet.of(SeriesMark.NOT_JUDGED);
+        }
+        var marks = EnumSet.noneOf(SeriesMark.class);
+        for (SweepFeature feature : read.features()) {
+            marks.add(
+                    switch (feature.kind()) {
+                        case FLAT_SPOT -> SeriesMark.FLAT_SPOT;
+                        case SPIKE -> SeriesMark.SPIKE;
+                        case DROPOUT -> SeriesMark.DROPOUT;
+                        case BACKWARD_STEP -> SeriesMark.STEP_BACK;
+                        case SATURATION -> SeriesMark.SATURATED;
+                    });
+        }
+        return marks;
     }
 
     static String words(Series series) {
-        return series.size() + " points.";
+        return read(series).words();
     }
 
+    /** The curve with what is wrong marked on it; thinned out, so that a long recording stays a small page. */
     static LinePlot curve(Series series) {
-        double[][] sorted = sorted(series);
-        return LinePlot.titled(series.up())
+        SweepReading read = read(series);
+        List<Point> points = read.segments().stream()
+                .flatMap(segment -> segment.points().stream())
+                .distinct()
+                .toList();
+        LinePlot.Sketch sketch = LinePlot.titled(series.up())
                 .across(series.across(), series.acrossUnit())
-                .up(series.up(), series.upUnit())
-                .series(series.up(), sorted[0], sorted[1])
-                .draw();
+                .up("signal", series.upUnit())
+                .series(
+                        series.up(),
+                        points.stream().mapToDouble(Point::x).toArray(),
+                        points.stream().mapToDouble(Point::y).toArray());
+        read.features().forEach(each -> sketch.stretch(each.from(), each.to(), each.kind().words()));
+        return sketch.draw();
     }
 
-    static double[][] sorted(Series series) {
-        double[] x = series.x();
-        double[] y = series.y();
-        var order = new ArrayList<Integer>();
-        for (int i = 0; i < x.length; i++) order.add(i);
-        order.sort(Comparator.comparingDouble(i -> x[i]));
-        double[][] sorted = new double[2][x.length];
-        for (int i = 0; i < x.length; i++) {
-            sorted[0][i] = x[order.get(i)];
-            sorted[1][i] = y[order.get(i)];
-        }
-        return sorted;
+    private static SweepReading read(Series series) {
+        return Sweep.judge(
+                series.x(),
+                series.y(),
+                series.acrossUnit().equals("s") ? SweepOptions.overTime() : SweepOptions.over(series.acrossUnit()));
     }
 }

@@ -161,17 +161,17 @@ class Typist {
 
     /** What the instrument promises; its last digit is the one typed, unless its papers name one. */
     private Accuracy accuracy(Row row, BigDecimal value, Unit unit) {
+        double lastDigit = Math.min(1, Math.pow(10, -value.scale()));
         if (row.instrumentId() == null) {
-            return Accuracy.unknown();
+            return new Accuracy(0, 0, lastDigit);
         }
         Instrument instrument = instruments.findById(row.instrumentId()).orElseThrow();
-        double lastDigit = Math.pow(10, -value.scale());
         Unit printed = instrument.resolutionUnit() == null ? null : Unit.of(instrument.resolutionUnit()).orElse(null);
         if (instrument.resolution() != null && printed == unit) {
             lastDigit = Math.max(lastDigit, instrument.resolution().doubleValue());
         }
         return new Accuracy(
-                instrument.percentOfReading().doubleValue(), instrument.digits().doubleValue(), Math.min(lastDigit, 1));
+                instrument.percentOfReading().doubleValue(), instrument.digits().doubleValue(), lastDigit);
     }
 
     private Point point(Row row, String key, int spot) {

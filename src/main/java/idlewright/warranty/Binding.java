@@ -166,6 +166,20 @@ class Binding {
                             return one;
                         })
                         .toList());
+        story.put(
+                "swaps",
+                e.parts().stream()
+                        .map(part -> {
+                            var one = new LinkedHashMap<String, Object>();
+                            one.put("title", part.title());
+                            one.put("state", part.state());
+                            part.facts().forEach(fact -> one.put(fact.name(), fact.value()));
+                            var checks = new LinkedHashMap<String, String>();
+                            part.checks().forEach(check -> checks.put(check.name(), check.value()));
+                            one.put("checks", checks);
+                            return one;
+                        })
+                        .toList());
         story.put("photos", files(e.photos()));
         story.put("originals", files(e.originals()));
         story.put("journalHead", e.head());

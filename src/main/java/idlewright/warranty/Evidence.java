@@ -24,6 +24,7 @@ record Evidence(
         String circumstances,
         List<Told> story,
         List<Taken> readings,
+        List<Part> parts,
         List<Agreed> agreements,
         List<Photo> photos,
         List<Photo> originals,
@@ -50,6 +51,9 @@ record Evidence(
             String conditions,
             Instant at,
             String who) {}
+
+    /** A part taken out and a part put in, each thing that was checked, and how it was answered. */
+    public record Part(String title, String state, List<Fact> facts, List<Fact> checks, Instant at, String who) {}
 
     /** What was agreed. */
     public record Agreed(Instant at, String kind, String amount, String channel, String byWhom, String words, String takenBy, boolean replaced) {}

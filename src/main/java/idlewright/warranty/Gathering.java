@@ -1,5 +1,7 @@
 package idlewright.warranty;
 
+import idlewright.bench.Bench;
+import idlewright.bench.MeasurementView;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Authorisations.AuthorisationView;
 import idlewright.intake.Chapter;
@@ -17,10 +19,13 @@ import idlewright.journal.rules.Entry;
 import idlewright.warranty.Evidence.Agreed;
 import idlewright.warranty.Evidence.Fact;
 import idlewright.warranty.Evidence.Line;
+import idlewright.repair.SwapView;
+import idlewright.repair.Swaps;
+import idlewright.repair.rules.Check;
+import idlewright.warranty.Evidence.Part;
 import idlewright.warranty.Evidence.Photo;
 import idlewright.warranty.Evidence.Taken;
 import idlewright.warranty.Evidence.Told;
-import idlewright.warranty.rules.Cells;
 import idlewright.warranty.rules.Discretion;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -29,7 +34,9 @@ import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
@@ -43,6 +50,8 @@ class Gathering {
     private final Tickets tickets;
     private final List<Strand> strands;
     private final Authorisations authorisations;
+    private final Bench bench;
+    private final Swaps swaps;
     private final Exhibits exhibits;
     private final Journal journal;
 
@@ -50,11 +59,15 @@ class Gathering {
             Tickets tickets,
             List<Strand> strands,
             Authorisations authorisations,
+            Bench bench,
+            Swaps swaps,
             Exhibits exhibits,
             Journal journal) {
         this.tickets = tickets;
         this.strands = strands;
         this.authorisations = authorisations;
+        this.bench = bench;
+        this.swaps = swaps;
         this.exhibits = exhibits;
         this.journal = journal;
     }
@@ -112,7 +125,14 @@ class Gathering {
                         .map(answer -> answer.asks().replaceAll("\\?$", "") + ": " + answer.answer())
                         .collect(Collectors.joining(" · "))),
                 knots.stream().map(knot -> told(knot, discretion)).toList(),
-                knots.stream().flatMap(knot -> taken(knot, discretion)).toList(),
+                bench.of(thread.ticket()).stream()
+                        .filter(test -> test.places().contains(thread.place()))
+                        .flatMap(test -> taken(test, discretion))
+                        .toList(),
+                swaps.of(thread.ticket()).stream()
+                        .filter(swap -> swap.thread().equals(thread))
+                        .map(swap -> part(swap, discretion))
+                        .toList(),
                 agreed.stream().map(one -> agreed(one, discretion)).toList(),
                 photos,
                 originals,
@@ -175,22 +195,61 @@ class Gathering {
                 knot.figures());
     }
 
-    private static java.util.stream.Stream<Taken> taken(Knot knot, Discretion discretion) {
-        return knot.figures().stream().map(figure -> {
-            String[] split = Cells.valueAndUnit(figure.shown());
+    private static Stream<Taken> taken(MeasurementView test, Discretion discretion) {
+        return Stream.concat(test.readings().stream(), test.struck().stream()).map(reading -> {
+            boolean number = reading.value() != null && reading.unit() != null;
             return new Taken(
-                    knot.title(),
-                    figure.label(),
-                    split[0],
-                    split[1],
-                    figure.shown(),
-                    figure.after(),
-                    figure.verdict(),
-                    figure.ground(),
-                    discretion.read(knot.said()),
-                    knot.at(),
-                    knot.who() == null ? "" : knot.who());
+                    test.procedureName(),
+                    reading.label() + (reading.derived() ? " (calculated)" : ""),
+                    number ? reading.value().toPlainString() : discretion.read(reading.shown()),
+                    number ? reading.unit().symbol() : "",
+                    discretion.read(reading.shown()),
+                    test.after(),
+                    reading.struckBecause() == null
+                            ? reading.called()
+                            : discretion.read("corrected later: " + reading.struckBecause()),
+                    reading.ground(),
+                    discretion.read(test.conditionWords() + (test.instrument() == null ? "" : ", with " + test.instrument())),
+                    reading.at() == null ? test.startedAt() : reading.at(),
+                    reading.who() == null ? test.technician() : reading.who());
         });
+    }
+
+    private static Part part(SwapView swap, Discretion discretion) {
+        var facts = new ArrayList<Fact>();
+        var removed = swap.removed();
+        facts.add(new Fact(
+                "Taken out",
+                joined(
+                        removed.number() == null ? "number not readable" : removed.number(),
+                        removed.maker(),
+                        removed.dateCode() == null ? null : "date code " + removed.dateCode(),
+                        removed.condition())));
+        facts.add(new Fact("Where it is", swap.went().words()));
+        var fitted = swap.fitted();
+        facts.add(new Fact(
+                "Put in",
+                joined(
+                        fitted.number(),
+                        fitted.maker(),
+                        fitted.serial() == null ? null : "serial or lot " + fitted.serial(),
+                        "from " + fitted.supplier())));
+        facts.add(new Fact("Numbers", swap.numberWords()));
+        var checks = new ArrayList<Fact>();
+        for (Check check : Check.values()) {
+            checks.add(new Fact(check.label(), discretion.read(swap.mark(check))));
+        }
+        return new Part(
+                swap.title(),
+                swap.state(),
+                facts.stream().map(fact -> new Fact(fact.name(), discretion.read(fact.value()))).toList(),
+                checks,
+                swap.at(),
+                swap.who());
+    }
+
+    private static String joined(@Nullable String... words) {
+        return Stream.of(words).filter(Objects::nonNull).collect(Collectors.joining(", "));
     }
 
     private static Agreed agreed(AuthorisationView one, Discretion discretion) {

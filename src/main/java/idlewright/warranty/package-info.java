@@ -11,8 +11,12 @@
             "journal::rules",
             "intake",
             "intake::rules",
+            "bench",
+            "bench::rules",
             "billing",
-            "billing::rules"
+            "billing::rules",
+            "repair",
+            "repair::rules"
         })
 package idlewright.warranty;
 

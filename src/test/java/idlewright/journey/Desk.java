@@ -9,6 +9,8 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Response;
 import com.microsoft.playwright.options.AriaRole;
 import com.microsoft.playwright.options.ColorScheme;
+import com.microsoft.playwright.options.FilePayload;
+import com.microsoft.playwright.options.WaitForSelectorState;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -91,7 +93,7 @@ final class Desk implements AutoCloseable {
     /** Everything of this stands on the page, in any order. */
     Desk reads(String... words) {
         for (String each : words) {
-            assertThat(main()).as(who + " reads at " + page.url()).containsText(each);
+            assertThat(main()).containsText(each);
         }
         return this;
     }
@@ -178,7 +180,7 @@ final class Desk implements AutoCloseable {
     Desk chooses(String question, String answer) {
         Locator option = group(question)
                 .locator("label.option")
-                .filter(new Locator.FilterOptions().setHasText(Pattern.compile("^\\s*" + Pattern.quote(answer))))
+                .filter(new Locator.FilterOptions().setHasText(Pattern.compile("^\\s*" + literally(answer))))
                 .first()
                 .locator("input");
         if (hand != Hand.KEYBOARD) {
@@ -204,8 +206,15 @@ final class Desk implements AutoCloseable {
                                 "legend",
                                 new Page.LocatorOptions()
                                         .setHasText(Pattern.compile(
-                                                "^\\s*" + Pattern.quote(question) + "( \\(optional\\))?\\s*$")))))
+                                                "^\\s*" + literally(question) + "( \\(optional\\))?\\s*$")))))
                 .last();
+    }
+
+    /** Chooses a file that lies here. */
+    Desk gives(String label, String name, String type, byte[] bytes) {
+        page.getByLabel(label, new Page.GetByLabelOptions().setExact(true))
+                .setInputFiles(new FilePayload(name, type, bytes));
+        return this;
     }
 
     Desk presses(String button) {
@@ -221,12 +230,16 @@ final class Desk implements AutoCloseable {
     /** Follows the link whose words begin so. */
     Desk followsAbout(String link) {
         return press(page.getByRole(
-                AriaRole.LINK, new Page.GetByRoleOptions().setName(Pattern.compile(Pattern.quote(link)))));
+                AriaRole.LINK, new Page.GetByRoleOptions().setName(Pattern.compile(literally(link)))));
     }
 
-    /** Presses what may stand several times; the first is meant. */
+    /** Presses what may stand several times; the first is meant. Waits for the answer where it leads to one. */
     Desk press(Locator what) {
         Locator one = what.first();
+        boolean leads = (Boolean) one.evaluate("e => e.matches('a[href]') || e.matches('button:not([type=button])')");
+        if (leads) {
+            page.evaluate("document.getElementById('main').firstElementChild.setAttribute('data-before', '')");
+        }
         if (hand == Hand.KEYBOARD) {
             reach(one);
             press("Enter");
@@ -235,7 +248,11 @@ final class Desk implements AutoCloseable {
         } else {
             one.click();
         }
-        page.waitForLoadState();
+        if (leads) {
+            page.locator("#main > [data-before]")
+                    .waitFor(new Locator.WaitForOptions().setState(WaitForSelectorState.DETACHED));
+            page.waitForLoadState();
+        }
         return this;
     }
 
@@ -271,6 +288,11 @@ final class Desk implements AutoCloseable {
             press("Tab");
         }
         throw new AssertionError(who + " cannot reach by keyboard: " + what + " at " + page.url());
+    }
+
+    /** For a pattern the browser reads, which knows no \\Q and \\E. */
+    static String literally(String words) {
+        return words.replaceAll("[.*+?^${}()|\\[\\]\\\\/]", "\\\\$0");
     }
 
     private void press(String key) {
@@ -316,6 +338,9 @@ final class Desk implements AutoCloseable {
 
     @Override
     public void close() {
+        if (Boolean.getBoolean("desk.last")) {
+            System.out.println("Last of " + who + ": " + page.url() + "\n" + page.locator("body").innerText());
+        }
         context.close();
         assertThat(complaints).as("what the browser of " + who + " complains about").isEmpty();
     }

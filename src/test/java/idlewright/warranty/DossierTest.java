@@ -4,15 +4,16 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assumptions.assumeThat;
 
+import idlewright.bench.Bench;
+import idlewright.bench.rules.Conditions;
+import idlewright.bench.rules.KeyState;
+import idlewright.bench.rules.Motion;
 import idlewright.billing.Authorisations;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.frame.Refused;
 import idlewright.ground.WithDatabase;
-import idlewright.intake.Chapter;
 import idlewright.intake.Customers;
-import idlewright.intake.Knot;
-import idlewright.intake.Strand;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -25,6 +26,14 @@ import idlewright.people.Person;
 import idlewright.people.Role;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
+import idlewright.repair.Findings;
+import idlewright.repair.Swaps;
+import idlewright.repair.rules.Answer;
+import idlewright.repair.rules.Check;
+import idlewright.repair.rules.FittedPart;
+import idlewright.repair.rules.Pay;
+import idlewright.repair.rules.RemovedPart;
+import idlewright.repair.rules.Went;
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
@@ -35,8 +44,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.security.MessageDigest;
-import java.time.Instant;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -58,9 +67,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.test.context.SpringBootTest;
-import org.springframework.boot.test.context.TestConfiguration;
 import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
-import org.springframework.context.annotation.Bean;
 import org.springframework.dao.DataAccessException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.mock.web.MockMultipartFile;
@@ -79,26 +86,9 @@ import tools.jackson.databind.json.JsonMapper;
 class DossierTest {
 
     private static final AtomicInteger NUMBER = new AtomicInteger();
+    private static final Conditions HOT =
+            new Conditions(KeyState.RUNNING, null, 92.0, 31.0, "N", Motion.PARKED, null, null);
     private static final String PASSWORD = "three loose hose clamps";
-
-    /** Stands for the rooms of the bench: what they would tell of every first symptom. */
-    @TestConfiguration(proxyBeanMethods = false)
-    static class OfTheBench {
-        @Bean
-        Strand benchOfTheTest() {
-            return ticket -> List.of(
-                    Knot.told(1, Instant.parse("2026-11-09T09:00:00Z"), "Tamsin Oak", Chapter.TEST, "Air flow by rpm",
-                                    "running, 2,500 rpm, coolant 92 °C; Ilse Marran sat beside")
-                            .with(List.of(
-                                    new Knot.Figure("2,500 rpm", "9.6 g/s", "outside, low", "known good 11.4 to 13.9 g/s", false),
-                                    new Knot.Figure("2,500 rpm", "12.1 g/s", "within", "known good 11.4 to 13.9 g/s", true),
-                                    new Knot.Figure("=cmd", "-3 %", "not judged", "", false))),
-                    Knot.told(1, Instant.parse("2026-11-09T10:00:00Z"), "Tamsin Oak", Chapter.CAUSE, "Air-flow sensor reads low", ""),
-                    Knot.told(1, Instant.parse("2026-11-09T11:00:00Z"), "Tamsin Oak", Chapter.CORRECTION, "Air-flow sensor fitted",
-                            "number 28-11 matches, flow arrow seen and matched"),
-                    Knot.told(1, Instant.parse("2026-11-09T12:00:00Z"), "Tamsin Oak", Chapter.PROOF, "Proved", "the same test before and after"));
-        }
-    }
 
     @Autowired MockMvcTester mvc;
     @Autowired People people;
@@ -107,6 +97,9 @@ class DossierTest {
     @Autowired Vehicles vehicles;
     @Autowired Tickets tickets;
     @Autowired Authorisations authorisations;
+    @Autowired Bench bench;
+    @Autowired Findings findings;
+    @Autowired Swaps swaps;
     @Autowired Exhibits exhibits;
     @Autowired Dossiers dossiers;
     @Autowired JdbcClient jdbc;
@@ -131,14 +124,14 @@ class DossierTest {
         signIn = "d" + ProcessHandle.current().pid() + "-" + NUMBER.incrementAndGet();
         // Until somebody owns the shop every page leads to the first start.
         people.hire("Odell Rowan", "o" + signIn, PASSWORD, null, Set.of(Role.OWNER));
-        writer = people.hire("Wren Alder", signIn, PASSWORD, null, Set.of(Role.WRITER));
+        writer = people.hire("Wren Alder", signIn, PASSWORD, null, Set.of(Role.WRITER, Role.TECHNICIAN));
         byte[] photo = photo();
         thread = people.as(writer, () -> {
             long customer = customers.add(new Customers.Telling("Ilse Marran", "555 0142", null, "4 Grand Row", "PHONE", null))
                     .id();
             long vehicle = vehicles.add(
                             customer,
-                            new Vehicles.Telling("TESTVIN0000000042", "AB 12 CD", "Brightwater", "Finch", 2014, "BW22", new BigDecimal("2.2"),
+                            new Vehicles.Telling("TESTVIN0000000042", "AB 12 CD", "Brightwater", "Finch", 2014, ("BW" + signIn).toUpperCase(), new BigDecimal("2.2"),
                                     4, "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km"))
                     .id();
             TicketNumber number = tickets.open(new Tickets.Opening(vehicle, new BigDecimal("86940"), null, null, "SHOW", "YES"));
@@ -148,8 +141,30 @@ class DossierTest {
             exhibits.keep(new ByteArrayInputStream(photo), "sensor.jpg", number.value(), 1, "photo", "Marran's old sensor");
             exhibits.keep(
                     new ByteArrayInputStream("t,lat\n0,51.5\n".getBytes(StandardCharsets.UTF_8)), "drive.csv", number.value(), null, "log", "");
+            measure(number, false, "5.1");
+            findings.decide(heard, "air-sensor-low", "oil on the film, as Marran feared", "Renew the sensor");
+            long swap = swaps.start(
+                    heard,
+                    new RemovedPart("AF-2210-7", "Halden", "21-114", "oil on the film", Went.WARRANTY_HOLD),
+                    new FittedPart("air-flow sensor", "AF-2210-7", "Halden", "LOT 88", "Tern Parts", null),
+                    false,
+                    new Pay.Free("warranty of the supplier"));
+            var answers = new EnumMap<Check, Answer>(Check.class);
+            for (Check check : Check.values()) {
+                answers.put(check, Answer.yes());
+            }
+            swaps.answer(swap, answers);
+            swaps.makeFinal(swap);
+            measure(number, true, "12.1");
             return heard;
         });
+    }
+
+    private void measure(TicketNumber number, boolean after, String flow) {
+        long test = bench.start(number, "air-flow", after, List.of(1), HOT, null);
+        bench.keep(test, "flow-2500", flow, "g/s");
+        bench.keep(test, "rpm-2500", "2490", "rpm");
+        bench.finish(test);
     }
 
     @Test
@@ -183,10 +198,10 @@ class DossierTest {
             String text = new PDFTextStripper().getText(document).replaceAll("\\s+", " ");
             assertThat(text)
                     .contains(sealed.code(), "Brightwater Finch", "TESTVIN0000000042", "Ilse Marran", "It hesitates")
-                    .containsPattern("9\\.6 g/s ?outside, low ?known good 11\\.4 to 13\\.9 g/s")
-                    .containsPattern("12\\.1 g/s ?within")
-                    .contains("Air-flow sensor reads low", "flow arrow seen and matched", "95.00", "by phone")
-                    .contains("the same test before and after", "Kept exhibit");
+                    .containsPattern("before.{0,20}5\\.1 g/s ?outside, low ?7 to 17\\.3 g/s: physics")
+                    .containsPattern("after.{0,20}12\\.1 g/s ?within")
+                    .contains("oil on the film", "AF-2210-7, Halden, serial or lot LOT 88, from Tern Parts", "Flow mark matched yes")
+                    .contains("95.00", "by phone", "Kept exhibit");
             assertThat(text.replace(" ", "")).contains(sealed.journalHead(), sealed.fingerprint());
             assertThat(document.getDocumentCatalog().getNames().getEmbeddedFiles().getNames())
                     .containsOnlyKeys("readings.csv", "authorisations.csv", "story.json");
@@ -215,13 +230,13 @@ class DossierTest {
         var files = read(Files.readAllBytes(dossiers.zip(seal(true, false).code())));
         assertThat(new String(files.get("readings.csv"), StandardCharsets.UTF_8))
                 .startsWith("taken,test,reading,value,unit,verdict,held against,conditions,at,by\r\n")
-                .contains("before,Air flow by rpm,\"2,500 rpm\",9.6,g/s,\"outside, low\",known good 11.4 to 13.9 g/s,")
-                .contains("after,Air flow by rpm,\"2,500 rpm\",12.1,g/s,within")
-                .contains(",'=cmd,-3,%,not judged");
+                .contains("before,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",5.1,g/s,\"outside, low\",\"7 to 17.3 g/s: physics")
+                .contains("after,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",12.1,g/s,within")
+                .contains("running, coolant 92 °C, intake air 31 °C, parked, gear N");
         assertThat(new String(files.get("authorisations.csv"), StandardCharsets.UTF_8)).contains("'=go ahead");
         JsonNode story = JsonMapper.shared().readTree(files.get("story.json"));
         assertThat(story.get("about").get("VIN").asString()).isEqualTo("TESTVIN0000000042");
-        assertThat(story.get("story").get(0).get("figures").get(0).get("shown").asString()).isEqualTo("9.6 g/s");
+        assertThat(story.get("swaps").get(0).get("checks").get("Connector").asString()).isEqualTo("yes");
     }
 
     @Test

@@ -387,7 +387,8 @@ public final class Catalogue {
                 node.optionalText("when-low").orElse(""),
                 node.optionalText("when-high").orElse(""),
                 node.optionalText("when-within").orElse(""),
-                node.optionalText("unjudged").orElse(""));
+                node.optionalText("unjudged").orElse(""),
+                !Boolean.FALSE.equals(node.yesOrNo("compare")));
     }
 
     private static Limit limit(DataNode node, Unit unit) {

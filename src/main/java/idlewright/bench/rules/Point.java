@@ -18,6 +18,7 @@ import org.jspecify.annotations.Nullable;
  * @param assumed taken when the point was not read
  * @param derivation how it is calculated; null where it is read
  * @param unjudged why there is no limit of the catalogue; empty where there is one
+ * @param comparable whether the same reading of another healthy car says anything; not so where it only places or scales
  */
 public record Point(
         String key,
@@ -38,7 +39,8 @@ public record Point(
         String whenLow,
         String whenHigh,
         String whenWithin,
-        String unjudged) {
+        String unjudged,
+        boolean comparable) {
 
     /** What is read at a point. */
     public enum Kind {

@@ -123,9 +123,11 @@ final class Reader {
                                 .sorted()
                                 .collect(Collectors.joining(", "))
                                 .replace('-', ' ');
-                judged = Judged.seen(
-                        seen.what().isEmpty(),
-                        "The series is " + (seen.what().isEmpty() ? "smooth." : "not smooth: " + shown + "."));
+                judged = seen.what().contains(Rule.word(SeriesMark.NOT_JUDGED))
+                        ? Judged.notJudged("Not judged: the recording shows no sweep that could be.")
+                        : Judged.seen(
+                                seen.what().isEmpty(),
+                                "The series is " + (seen.what().isEmpty() ? "smooth." : "not smooth: " + shown + "."));
             }
             case CODES -> {
                 shown = seen.what().isEmpty()

@@ -7,7 +7,9 @@ public enum SeriesMark {
     DROPOUT("dropout"),
     STEP_BACK("step back"),
     SATURATED("saturated"),
-    STUCK("stuck");
+    STUCK("stuck"),
+    /** Too few points, or no ramp at all: neither smooth nor faulty. */
+    NOT_JUDGED("not judged");
 
     private final String words;
 

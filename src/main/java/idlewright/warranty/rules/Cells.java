@@ -17,15 +17,4 @@ public final class Cells {
         }
         return "=+-@\t\r\n".indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
     }
-
-    /** "9.6 g/s" as number and unit; what is no number stays whole, without a unit. */
-    public static String[] valueAndUnit(String shown) {
-        String plain = shown.replace('\u00a0', ' ').replace('\u2212', '-').strip();
-        int space = plain.indexOf(' ');
-        String head = (space < 0 ? plain : plain.substring(0, space)).replace(",", "");
-        if (!NUMBER.matcher(head).matches()) {
-            return new String[] {plain, ""};
-        }
-        return new String[] {head, space < 0 ? "" : plain.substring(space + 1).strip()};
-    }
 }

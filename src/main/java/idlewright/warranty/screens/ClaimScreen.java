@@ -8,6 +8,7 @@ import idlewright.intake.Tickets;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
+import idlewright.repair.Swaps;
 import idlewright.warranty.ClaimView;
 import idlewright.warranty.Claims;
 import idlewright.warranty.Dossiers;
@@ -46,12 +47,14 @@ class ClaimScreen {
     private final Claims claims;
     private final Dossiers dossiers;
     private final Tickets tickets;
+    private final Swaps swaps;
     private final Problems problems;
 
-    ClaimScreen(Claims claims, Dossiers dossiers, Tickets tickets, Problems problems) {
+    ClaimScreen(Claims claims, Dossiers dossiers, Tickets tickets, Swaps swaps, Problems problems) {
         this.claims = claims;
         this.dossiers = dossiers;
         this.tickets = tickets;
+        this.swaps = swaps;
         this.problems = problems;
     }
 
@@ -79,18 +82,30 @@ class ClaimScreen {
             @RequestParam(required = false) @Nullable String ticket,
             @RequestParam(required = false) @Nullable String place,
             @RequestParam(required = false) @Nullable String swap,
-            @RequestParam(required = false) @Nullable String supplier,
-            @RequestParam(required = false) @Nullable String part,
             Model model) {
         if (dossier != null) {
             var sealed = dossiers.get(dossier);
-            model.addAttribute(
-                    "form",
-                    new Form("" + sealed.ticket(), "" + sealed.place(), supplier, part, null, sealed.code(), swap));
+            model.addAttribute("form", from("" + sealed.ticket(), "" + sealed.place(), sealed.code(), swap));
         } else {
-            model.addAttribute("form", new Form(ticket, place, supplier, part, null, null, swap));
+            model.addAttribute("form", from(ticket, place, null, swap));
         }
         return form(model);
+    }
+
+    /** With what the swap tells of the part and its supplier. */
+    private Form from(@Nullable String ticket, @Nullable String place, @Nullable String dossier, @Nullable String swap) {
+        if (swap == null || !swap.matches("\\d{1,18}")) {
+            return new Form(ticket, place, null, null, null, dossier, null);
+        }
+        var fitted = swaps.get(Long.parseLong(swap));
+        return new Form(
+                "" + fitted.thread().ticket(),
+                "" + fitted.thread().place(),
+                fitted.fitted().supplier(),
+                fitted.fitted().what() + ", " + fitted.fitted().number(),
+                null,
+                dossier,
+                swap);
     }
 
     @PostMapping("/claims")

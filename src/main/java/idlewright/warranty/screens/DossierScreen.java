@@ -9,6 +9,7 @@ import idlewright.intake.Tickets;
 import idlewright.journal.Exhibits;
 import idlewright.people.For;
 import idlewright.people.Role;
+import idlewright.repair.Swaps;
 import idlewright.warranty.Claims;
 import idlewright.warranty.DossierView;
 import idlewright.warranty.Dossiers;
@@ -66,6 +67,7 @@ class DossierScreen {
     private final Tickets tickets;
     private final Exhibits exhibits;
     private final Authorisations authorisations;
+    private final Swaps swaps;
     private final Problems problems;
 
     DossierScreen(
@@ -74,12 +76,14 @@ class DossierScreen {
             Tickets tickets,
             Exhibits exhibits,
             Authorisations authorisations,
+            Swaps swaps,
             Problems problems) {
         this.dossiers = dossiers;
         this.claims = claims;
         this.tickets = tickets;
         this.exhibits = exhibits;
         this.authorisations = authorisations;
+        this.swaps = swaps;
         this.problems = problems;
     }
 
@@ -115,6 +119,11 @@ class DossierScreen {
                 "claims",
                 claims.of(dossier.ticket()).stream()
                         .filter(claim -> dossier.code().equals(claim.dossier()))
+                        .toList());
+        model.addAttribute(
+                "parts",
+                swaps.of(dossier.ticket()).stream()
+                        .filter(swap -> swap.thread().place() == dossier.place() && !swap.takenBack())
                         .toList());
         return "warranty/dossier";
     }

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class CellsTest {
@@ -19,12 +18,6 @@ class CellsTest {
     @ValueSource(strings = {"-12.5", "+3", "0", "9.6", "outside", "P0171", "a=b"})
     void leaveNumbersAndWordsAlone(String typed) {
         assertThat(Cells.safe(typed)).isEqualTo(typed);
-    }
-
-    @ParameterizedTest
-    @CsvSource({"9.6 g/s,9.6,g/s", "'1,234 rpm',1234,rpm", "-12 %,-12,%", "−0.3 V,-0.3,V", "42,42,''", "clogged,clogged,''", "P0171 P0174,P0171 P0174,''"})
-    void splitAReadingFromItsUnit(String shown, String value, String unit) {
-        assertThat(Cells.valueAndUnit(shown)).containsExactly(value, unit);
     }
 
     @Test

@@ -1,0 +1,54 @@
+-- What the owner's page reads: the only place where the tables of several rooms meet.
+drop view if exists insight_comeback_cost;
+drop view if exists insight_part;
+drop view if exists insight_thread;
+
+-- One row for each thread that had ended when its car was handed back. What the customer chose to leave is no promise and is
+-- not counted. A thread came back when it was stamped so, or when a visit was opened for it.
+create view insight_thread as
+select y.ticket_number, y.place, y.kind, y.words,
+       v.make || ' ' || v.model as vehicle, v.plate,
+       back.at as handed_back_at,
+       exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'PROVED') as proved,
+       f.cause, f.cause_name,
+       m.person_id as technician_id, m.who as technician,
+       least(r.at, again.opened_at) as returned_at,
+       why.reason, why.words as reason_words,
+       again.comeback_number
+from (select ticket_number, min(at) as at from stamp where kind = 'HANDED_BACK' group by ticket_number) back
+join symptom y on y.ticket_number = back.ticket_number
+join ticket t on t.number = y.ticket_number
+join vehicle v on v.id = t.vehicle_id
+left join lateral (select g.cause, g.cause_name from finding g
+    where g.ticket_number = y.ticket_number and g.place = y.place
+      and not exists (select from finding l where l.replaces = g.id) order by g.id desc limit 1) f on true
+left join lateral (select s.person_id, s.who from stamp s
+    where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'MENDED' order by s.id desc limit 1) m on true
+left join lateral (select min(s.at) as at from stamp s
+    where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'RETURNED') r on true
+left join lateral (select c.comeback_number, n.opened_at from comeback_visit c join ticket n on n.number = c.comeback_number
+    where c.ticket_number = y.ticket_number and c.place = y.place order by n.opened_at, n.number limit 1) again on true
+left join lateral (select w.reason, w.words from return_reason w
+    where w.ticket_number = y.ticket_number and w.place = y.place order by w.id desc limit 1) why on true
+where exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind in ('PROVED', 'UNTRACED'))
+  and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'DECLINED');
+
+-- Parts that were fitted for good.
+create view insight_part as
+select w.ticket_number, w.place, w.what, w.fitted_number as number, w.fitted_maker as maker, w.fitted_supplier as supplier,
+       w.fitted_serial as lot
+from swap w
+where exists (select from swap_step e where e.swap_id = w.id and e.kind = 'FINAL');
+
+-- What a visit cost that a comeback made necessary, before tax: its symptoms that came back and what was done for the whole visit.
+create view insight_comeback_cost as
+select n.comeback_number,
+       coalesce((select sum(round(c.quantity * c.each, 2)) from charge c
+           where c.ticket_number = n.comeback_number and (c.place = 0 or c.place = any(n.places))
+             and not exists (select from charge_strike k where k.charge_id = c.id)), 0) as charged,
+       coalesce((select sum(l.hours) from labour l
+           where l.ticket_number = n.comeback_number and l.place = any(n.places) and l.free_because is not null), 0) as free_hours,
+       coalesce((select sum(w.fitted_cost) from swap w
+           where w.ticket_number = n.comeback_number and w.place = any(n.places) and w.free_because is not null
+             and not exists (select from swap_step e where e.swap_id = w.id and e.kind = 'TAKEN_BACK')), 0) as free_parts
+from (select comeback_number, array_agg(comeback_place) as places from comeback_visit group by comeback_number) n;

@@ -1,0 +1,119 @@
+package idlewright.insight.rules;
+
+import idlewright.reference.stats.Holm;
+import idlewright.reference.stats.Proportion;
+import idlewright.reference.stats.TwoShares;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.stream.Stream;
+
+/**
+ * Threads sorted into groups: those with the most comebacks first.
+ *
+ * @param said what stands out from the rest by more than chance, in a sentence
+ */
+public record Groups(Sorting by, List<Group> groups, String said) {
+
+    /** One group. */
+    public record Group(String key, String name, List<HandedThread> threads) {
+
+        public int whole() {
+            return threads.size();
+        }
+
+        public int returned() {
+            return (int) threads.stream().filter(HandedThread::cameBack).count();
+        }
+
+        public Proportion share() {
+            return Proportion.of(returned(), whole());
+        }
+    }
+
+    /** Sorts; lots and parts that were seen once and held say nothing and are left out. */
+    public static Groups of(Sorting by, List<HandedThread> threads) {
+        Map<String, List<HandedThread>> sorted = new LinkedHashMap<>();
+        Map<String, String> names = new LinkedHashMap<>();
+        for (HandedThread thread : threads) {
+            for (Sorting.Key key : by.of(thread)) {
+                sorted.computeIfAbsent(key.key(), k -> new ArrayList<>()).add(thread);
+                names.putIfAbsent(key.key(), key.name());
+            }
+        }
+        var groups = sorted.entrySet().stream()
+                .map(entry -> new Group(entry.getKey(), names.get(entry.getKey()), List.copyOf(entry.getValue())))
+                .filter(group -> by != Sorting.LOT || group.whole() > 1 || group.returned() > 0)
+                .sorted(Comparator.comparingInt(Group::returned)
+                        .reversed()
+                        .thenComparing(Comparator.comparingInt(Group::whole).reversed())
+                        .thenComparing(Group::name))
+                .toList();
+        return new Groups(by, groups, said(groups, among(by, threads)));
+    }
+
+    /** The threads that have a group at all: without a part there is nothing to compare a part with. */
+    private static List<HandedThread> among(Sorting by, List<HandedThread> threads) {
+        return threads.stream().filter(thread -> !by.of(thread).isEmpty()).toList();
+    }
+
+    private static String said(List<Group> groups, List<HandedThread> among) {
+        if (groups.size() < 2) {
+            return "";
+        }
+        int events = (int) among.stream().filter(HandedThread::cameBack).count();
+        if (events == 0) {
+            return "None of them came back.";
+        }
+        double[] p = new double[groups.size()];
+        for (int i = 0; i < p.length; i++) {
+            p[i] = againstTheRest(groups.get(i), among.size(), events);
+        }
+        double[] adjusted = Holm.adjust(p);
+        var out = new ArrayList<String>();
+        for (int i = 0; i < p.length; i++) {
+            if (adjusted[i] < 0.05) {
+                Group group = groups.get(i);
+                boolean more = group.share().estimate() > (double) events / among.size();
+                out.add("%s came back %s often than the rest".formatted(group.name(), more ? "more" : "less"));
+            }
+        }
+        return out.isEmpty()
+                ? "None stands out from the rest by more than chance, looking at %d at once.".formatted(groups.size())
+                : String.join("; ", out) + ": more than chance, also when looking at %d at once.".formatted(groups.size());
+    }
+
+    private static double againstTheRest(Group group, int all, int events) {
+        int rest = all - group.whole();
+        if (rest == 0) {
+            return 1;
+        }
+        return TwoShares.compare(group.share(), Proportion.of(events - group.returned(), rest))
+                .pTwoSided();
+    }
+
+    public Stream<Group> with(String key) {
+        return groups.stream().filter(group -> group.key().equals(key));
+    }
+
+    /** What small numbers may say, in plain words; empty when there are enough. */
+    public static String small(int events, int whole) {
+        if (whole == 0) {
+            return "";
+        }
+        if (whole < 20 || events < 3) {
+            var share = Proportion.of(events, whole);
+            return String.format(
+                    Locale.ROOT,
+                    "These are few: %d of %d fits any true rate between %.0f and %.0f in a hundred. Look at each case before the rate.",
+                    events,
+                    whole,
+                    100 * share.wilsonLow(),
+                    100 * share.wilsonHigh());
+        }
+        return "";
+    }
+}
