@@ -26,7 +26,7 @@ left join lateral (select s.person_id, s.who from stamp s
     where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'MENDED' order by s.id desc limit 1) m on true
 left join lateral (select min(s.at) as at from stamp s
     where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'RETURNED') r on true
-left join lateral (select c.comeback_number, n.opened_at from comeback c join ticket n on n.number = c.comeback_number
+left join lateral (select c.comeback_number, n.opened_at from comeback_visit c join ticket n on n.number = c.comeback_number
     where c.ticket_number = y.ticket_number and c.place = y.place order by n.opened_at, n.number limit 1) again on true
 left join lateral (select w.reason, w.words from return_reason w
     where w.ticket_number = y.ticket_number and w.place = y.place order by w.id desc limit 1) why on true
@@ -51,4 +51,4 @@ select n.comeback_number,
        coalesce((select sum(w.fitted_cost) from swap w
            where w.ticket_number = n.comeback_number and w.place = any(n.places) and w.free_because is not null
              and not exists (select from swap_step e where e.swap_id = w.id and e.kind = 'TAKEN_BACK')), 0) as free_parts
-from (select comeback_number, array_agg(comeback_place) as places from comeback group by comeback_number) n;
+from (select comeback_number, array_agg(comeback_place) as places from comeback_visit group by comeback_number) n;
