@@ -46,8 +46,7 @@ class ToolLoads {
         Engine engine = Engine.fourStroke(vehicle.displacementL().doubleValue(), 4);
         if (vehicle.boosted()) engine = engine.withBoost();
         if (vehicle.diesel()) engine = engine.asDiesel();
-        return ParkedAirflow.noteOnToolLoad(
-                        engine, load.value().doubleValue(), flow.getAsDouble(), rpm.getAsDouble())
+        return ParkedAirflow.noteOnToolLoad(engine, load.value().doubleValue(), flow.getAsDouble(), rpm.getAsDouble())
                 .map(load::noting)
                 .orElse(load);
     }

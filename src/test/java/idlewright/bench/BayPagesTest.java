@@ -63,12 +63,22 @@ class BayPagesTest {
             long customer = customers
                     .add(new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null))
                     .id();
-            long vehicle = vehicles
-                    .add(
+            long vehicle = vehicles.add(
                             customer,
                             new Vehicles.Telling(
-                                    null, "KL 204 B", "Brightwater", "Finch", 2014, "BW22", new BigDecimal("2.2"), 4, "PETROL",
-                                    "NATURAL", "HOT_FILM", "MANUAL", "km"))
+                                    null,
+                                    "KL 204 B",
+                                    "Brightwater",
+                                    "Finch",
+                                    2014,
+                                    "BW22",
+                                    new BigDecimal("2.2"),
+                                    4,
+                                    "PETROL",
+                                    "NATURAL",
+                                    "HOT_FILM",
+                                    "MANUAL",
+                                    "km"))
                     .id();
             var number = tickets.open(new Tickets.Opening(vehicle, new BigDecimal(86940), null, null, "SHOW", "YES"));
             tickets.hear(number, "hesitation", "It hesitates under a full load.");
@@ -124,7 +134,17 @@ class BayPagesTest {
         String key = UUID.randomUUID().toString();
         for (int i = 0; i < 2; i++) {
             assertThat(bay.post(
-                                    test + "/readings", "point", "short-idle", "spot", "1", "unit", "%", "typed", "1.6", "submission", key)
+                                    test + "/readings",
+                                    "point",
+                                    "short-idle",
+                                    "spot",
+                                    "1",
+                                    "unit",
+                                    "%",
+                                    "typed",
+                                    "1.6",
+                                    "submission",
+                                    key)
                             .path())
                     .startsWith(test + "?read=");
         }
@@ -141,7 +161,8 @@ class BayPagesTest {
         String read = keep(test, "short-idle", "16", "%").path().replaceAll(".*=", "");
         assertThat(bay.get("/readings/" + read + "/correction").body()).contains("16 %", "It stays in sight, struck.");
         bay.post("/readings/" + read + "/correction", "typed", "1.6", "unit", "%", "reason", "misread the point");
-        assertThat(bay.get("/tickets/" + ticket).body()).contains("<s>16 %</s>", "misread the point", "What could it be");
+        assertThat(bay.get("/tickets/" + ticket).body())
+                .contains("<s>16 %</s>", "misread the point", "What could it be");
     }
 
     @Test
@@ -152,7 +173,9 @@ class BayPagesTest {
         keep(test, "short-2500", "6.2", "%");
         keep(test, "long-2500", "9.4", "%");
         assertThat(bay.get("/tickets/" + ticket + "/symptoms/1/causes").body())
-                .contains("Air-flow sensor reads too low", "+ Fuel trims: lean, and leaner with load: speaks strongly for")
+                .contains(
+                        "Air-flow sensor reads too low",
+                        "+ Fuel trims: lean, and leaner with load: speaks strongly for")
                 .contains("Causes are ranked, never declared");
     }
 
@@ -163,7 +186,8 @@ class BayPagesTest {
         counter.signIn(names + "wren", PASSWORD);
         assertThat(counter.get("/bay").status()).isEqualTo(404);
         assertThat(counter.get("/bay/" + ticket + "/tests/trims").status()).isEqualTo(404);
-        assertThat(counter.get("/tickets/" + ticket + "/symptoms/1/causes").status()).isEqualTo(200);
+        assertThat(counter.get("/tickets/" + ticket + "/symptoms/1/causes").status())
+                .isEqualTo(200);
     }
 
     private Browser.Page begin(String procedure, String coolant) {

@@ -65,8 +65,7 @@ class StartScreen {
     private final Problems problems;
     private final Clock clock;
 
-    StartScreen(
-            Tickets tickets, Bench bench, Instruments instruments, Shops shops, Problems problems, Clock clock) {
+    StartScreen(Tickets tickets, Bench bench, Instruments instruments, Shops shops, Problems problems, Clock clock) {
         this.tickets = tickets;
         this.bench = bench;
         this.instruments = instruments;
@@ -141,8 +140,7 @@ class StartScreen {
         model.addAttribute("states", states);
         model.addAttribute("instruments", kinds);
         model.addAttribute("warmth", warmth().symbol());
-        model.addAttribute(
-                "mended", ticket.symptoms().stream().anyMatch(s -> s.has(ThreadStamp.MENDED) && !s.ended()));
+        model.addAttribute("mended", ticket.symptoms().stream().anyMatch(s -> s.has(ThreadStamp.MENDED) && !s.ended()));
         return "bench/start";
     }
 
@@ -164,16 +162,25 @@ class StartScreen {
                 .toList();
         List<Instruments.InstrumentView> fit = instruments.inUse(procedure.instruments());
         return new Form(
-                place != null ? List.of(place) : open.size() == 1 ? open : before.map(MeasurementView::places).orElse(List.of()),
+                place != null
+                        ? List.of(place)
+                        : open.size() == 1
+                                ? open
+                                : before.map(MeasurementView::places).orElse(List.of()),
                 after ? "true" : null,
-                fit.size() == 1 && !procedure.instruments().isEmpty() ? Long.valueOf(fit.get(0).id()) : null,
+                fit.size() == 1 && !procedure.instruments().isEmpty()
+                        ? Long.valueOf(fit.get(0).id())
+                        : null,
                 (like == null ? procedure.state() : like.state()).name(),
                 like == null || like.rpm() == null ? null : typed(like.rpm()),
                 recent.filter(test -> running)
-                        .map(test -> typed(warmth().fromSi(Unit.CELSIUS.toSi(test.conditions().coolantC()))))
+                        .map(test -> typed(warmth().fromSi(
+                                        Unit.CELSIUS.toSi(test.conditions().coolantC()))))
                         .orElse(null),
                 null,
-                like != null ? like.gear() : !running ? null : ticket.vehicle().gearbox().equals("AUTOMATIC") ? "P" : "N",
+                like != null
+                        ? like.gear()
+                        : !running ? null : ticket.vehicle().gearbox().equals("AUTOMATIC") ? "P" : "N",
                 like != null && like.motion() != null ? like.motion().name() : running ? Motion.PARKED.name() : null,
                 like == null ? null : like.load(),
                 recent.map(MeasurementView::conditions)
@@ -188,7 +195,9 @@ class StartScreen {
     }
 
     private static String typed(double value) {
-        return BigDecimal.valueOf(Math.round(value * 10) / 10.0).stripTrailingZeros().toPlainString();
+        return BigDecimal.valueOf(Math.round(value * 10) / 10.0)
+                .stripTrailingZeros()
+                .toPlainString();
     }
 
     private static @Nullable Double plain(@Nullable BigDecimal value) {
