@@ -123,7 +123,7 @@ class RepairPagesTest {
         assertThat(post(swap + "/checks", "check-CLAMPS", "NO"))
                 .hasStatus(422)
                 .bodyText()
-                .contains("Say in a few words what is not as it should be");
+                .contains("Clamps: say in a few words what is not as it should be");
         assertThat(post(swap + "/checks", answers())).hasRedirectedUrl(swap);
         assertThat(photograph(swap)).hasRedirectedUrl(swap);
         assertThat(get(swap)).bodyText().contains("/picture?size=small", "alt=\"old air-flow sensor");
