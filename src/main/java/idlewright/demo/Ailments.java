@@ -119,7 +119,7 @@ final class Ailments {
                                     bay.reproduce("seen", 2400),
                                     bay.codes("P0303"),
                                     bay.contribution(3),
-                                    bay.ignition("one-weak", "coil", "fine")),
+                                    bay.ignition("one-weak", "fine", 3)),
                             bay -> List.of(
                                     bay.contribution(0),
                                     bay.ignitionGood(),
@@ -143,7 +143,7 @@ final class Ailments {
                                     bay.reproduce("seen", 2200),
                                     bay.codes("P0302"),
                                     bay.contribution(2),
-                                    bay.ignition("one-weak", "plug", "worn")),
+                                    bay.ignition("one-weak", "worn", 2)),
                             bay -> List.of(
                                     bay.contribution(0),
                                     bay.ignitionGood(),

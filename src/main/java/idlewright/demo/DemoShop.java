@@ -100,16 +100,14 @@ class DemoShop implements ApplicationRunner {
 
     private void play(List<Step> steps, int first, int end, Instant origin) {
         for (Step step : steps.subList(first, end)) {
-            clock.at(step.at(), () -> {
-                if (nobodyYet()) {
-                    step.act().accept(scene);
-                    return 0;
-                }
-                return scene.people().as(person(step.who()), () -> {
-                    step.act().accept(scene);
-                    return 0;
-                });
-            });
+            try {
+                clock.at(step.at(), () -> act(step));
+            } catch (RuntimeException no) {
+                throw new IllegalStateException(
+                        "%s could not be done, %s by %s"
+                                .formatted(step.what(), step.at(), step.who().name()),
+                        no);
+            }
         }
         boolean done = end == steps.size();
         Instant until = steps.get(end - 1).at();
@@ -124,6 +122,17 @@ class DemoShop implements ApplicationRunner {
                     null,
                     done ? "The demo shop is complete." : "The demo shop was made up to here.",
                     facts);
+            return 0;
+        });
+    }
+
+    private Object act(Step step) {
+        if (nobodyYet()) {
+            step.act().accept(scene);
+            return 0;
+        }
+        return scene.people().as(person(step.who()), () -> {
+            step.act().accept(scene);
             return 0;
         });
     }

@@ -40,10 +40,10 @@ record Trial(String procedure, Conditions conditions, List<Take> takes) {
     }
 
     /** Hot, standing, out of gear, consumers off: what most tests ask for. */
-    static Trial hot(String procedure, double coolantC, Take... takes) {
+    static Trial hot(String procedure, double idleRpm, double coolantC, Take... takes) {
         return of(
                 procedure,
-                new Conditions(KeyState.RUNNING, null, coolantC, 24.0, "N", Motion.PARKED, "consumers off", 101.1),
+                new Conditions(KeyState.RUNNING, idleRpm, coolantC, 24.0, "N", Motion.PARKED, "consumers off", 101.1),
                 takes);
     }
 
