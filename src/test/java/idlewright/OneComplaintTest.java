@@ -270,7 +270,7 @@ class OneComplaintTest {
 
             long flow = bench.start(number, "air-flow", false, both(), hot(92.0), null);
             refused(() -> bench.keep(flow, "flow-2500", "9600", "g/s"), "");
-            assertThat(bench.get(flow).readings()).isEmpty();
+            assertThat(bench.get(flow).reading("flow-2500", 0)).isEmpty();
             bench.finish(keepFlow(flow, "3.1", "9.6"));
             var reading = bench.get(flow).readings().stream()
                     .filter(each -> each.point().equals("absolute-2500"))
@@ -384,6 +384,7 @@ class OneComplaintTest {
             test("codes", true, keyOn(), choose("stored", "none"));
             test("reproduce", true, road(), choose("complaint", "not-seen"));
             test("sweep", true, hot(92.0), new Read("ramp", sweep(false), "s"));
+            test("log-drive", true, road(), choose("log", "nothing"));
             bench.finish(keepFlow(bench.start(number, "air-flow", true, both(), hot(91.0), null), "3.2", "11.4"));
 
             long lit = bench.start(number, "trims", true, both(), consumersOn(), null);

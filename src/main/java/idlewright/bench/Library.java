@@ -107,9 +107,9 @@ public class Library {
         var shelves = new LinkedHashMap<String, List<Good>>();
         all.stream()
                 .filter(good -> !returns.containsKey(good.id()))
-                .forEach(good -> shelves.computeIfAbsent(
-                                good.procedure() + " " + good.point(), any -> new ArrayList<>())
-                        .add(good));
+                .forEach(
+                        good -> shelves.computeIfAbsent(good.procedure() + " " + good.point(), any -> new ArrayList<>())
+                                .add(good));
         return shelves.values().stream()
                 .map(goods -> shelf(goods, tests, good -> history(good, byReturned, byId)))
                 .toList();

@@ -6,14 +6,9 @@ import idlewright.bench.rules.FromLog;
 import idlewright.frame.rules.LinePlot;
 import idlewright.reference.obd.log.LogQuantity;
 import idlewright.reference.obd.log.LogReading;
-import idlewright.reference.sweep.Sweep;
-import idlewright.reference.sweep.SweepOptions;
-import idlewright.reference.sweep.SweepReading;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
-import java.util.stream.IntStream;
 
 /** A log in pictures and words. */
 final class LogPictures {
@@ -66,7 +61,9 @@ final class LogPictures {
         }
         // Names of many states would lie over each other.
         if (log.states().size() <= 6) {
-            log.states().forEach(state -> sketch.stretch(state.from(), state.to(), state.kind().words()));
+            log.states()
+                    .forEach(state -> sketch.stretch(
+                            state.from(), state.to(), state.kind().words()));
         }
         return sketch.draw();
     }
@@ -115,21 +112,6 @@ final class LogPictures {
         for (int place = 0; place < Math.min(MOST_PULLS, log.ramps().size()); place++) {
             LogReading.Ramp ramp = log.ramps().get(place);
             String unit = ramp.x().unit().symbol();
-            SweepReading judged = Sweep.judge(ramp.xs(), ramp.ys(), SweepOptions.over(unit));
-            var sketch = LinePlot.titled("%s over %s".formatted(ramp.y().words(), ramp.x().words()))
-                    .across(ramp.x().words(), unit)
-                    .up(ramp.y().words(), ramp.y().unit().symbol());
-            int[] order = IntStream.range(0, ramp.xs().length)
-                    .boxed()
-                    .sorted(Comparator.comparingDouble(i -> ramp.xs()[i]))
-                    .mapToInt(i -> i)
-                    .toArray();
-            sketch.series(
-                    ramp.y().words(),
-                    IntStream.of(order).mapToDouble(i -> ramp.xs()[i]).toArray(),
-                    IntStream.of(order).mapToDouble(i -> ramp.ys()[i]).toArray());
-            judged.features().forEach(feature -> sketch.stretch(
-                    feature.from(), feature.to(), feature.kind().words()));
             pulls.add(new Pull(
                     place,
                     String.format(
@@ -142,8 +124,8 @@ final class LogPictures {
                             ramp.from(),
                             ramp.to(),
                             ramp.xs().length),
-                    judged.words(),
-                    sketch.draw()));
+                    Sweeps.words(FromLog.series(ramp)),
+                    Sweeps.curve(FromLog.series(ramp))));
         }
         return pulls;
     }

@@ -99,10 +99,7 @@ class LogsApi {
                 reading.problems(),
                 reading.columns().stream()
                         .map(column -> new Column(
-                                column.header(),
-                                column.quantity().words(),
-                                symbol(column.unit()),
-                                column.confidence()))
+                                column.header(), column.quantity().words(), symbol(column.unit()), column.confidence()))
                         .toList(),
                 reading.states().stream()
                         .map(state -> new State(
