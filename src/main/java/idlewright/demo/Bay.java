@@ -31,9 +31,9 @@ final class Bay {
         this.idleBreathing = 1 + 0.03 * within(its);
     }
 
-    /** Bell-shaped, but never far out: no reading of a healthy engine is to look like a fault by chance. */
+    /** Even, and never far out: no reading of a healthy engine is to look like a fault by chance. */
     private static double within(Random chance) {
-        return Math.max(-1.8, Math.min(1.8, chance.nextGaussian()));
+        return (chance.nextDouble() * 2 - 1) * Math.sqrt(3);
     }
 
     private double about(double middle, double spread) {
