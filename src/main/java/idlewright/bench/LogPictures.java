@@ -6,14 +6,10 @@ import idlewright.bench.rules.FromLog;
 import idlewright.frame.rules.LinePlot;
 import idlewright.reference.obd.log.LogQuantity;
 import idlewright.reference.obd.log.LogReading;
-import idlewright.reference.sweep.Sweep;
-import idlewright.reference.sweep.SweepOptions;
-import idlewright.reference.sweep.SweepReading;
 import java.util.ArrayList;
-import java.util.Comparator;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
-import java.util.stream.IntStream;
 
 /** A log in pictures and words. */
 final class LogPictures {
@@ -44,29 +40,31 @@ final class LogPictures {
         var plots = new ArrayList<LinePlot>();
         for (LogQuantity quantity : MAIN) {
             if (plots.size() < MOST_PLOTS - 1) {
-                log.series(quantity).ifPresent(series -> plots.add(plot(log, quantity.words(), List.of(series))));
+                log.series(quantity)
+                        .filter(LogPictures::moves)
+                        .ifPresent(series -> plots.add(plot(quantity.words(), List.of(series))));
             }
         }
         List<LogReading.Series> trims = TRIMS.stream()
                 .flatMap(quantity -> log.series(quantity).stream())
                 .toList();
         if (!trims.isEmpty()) {
-            plots.add(plot(log, "fuel trims", trims));
+            plots.add(plot("fuel trims", trims));
         }
         return plots;
     }
 
-    private static LinePlot plot(LogReading log, String name, List<LogReading.Series> series) {
+    private static boolean moves(LogReading.Series series) {
+        return Arrays.stream(series.values()).distinct().limit(2).count() > 1;
+    }
+
+    private static LinePlot plot(String name, List<LogReading.Series> series) {
         var sketch = LinePlot.titled(Character.toUpperCase(name.charAt(0)) + name.substring(1))
                 .across("time", "s")
                 .up(name, series.get(0).unit().symbol());
         for (LogReading.Series each : series) {
             double[][] thin = thinned(each.seconds(), each.values());
             sketch.series(each.quantity().words(), thin[0], thin[1]);
-        }
-        // Names of many states would lie over each other.
-        if (log.states().size() <= 6) {
-            log.states().forEach(state -> sketch.stretch(state.from(), state.to(), state.kind().words()));
         }
         return sketch.draw();
     }
@@ -115,21 +113,6 @@ final class LogPictures {
         for (int place = 0; place < Math.min(MOST_PULLS, log.ramps().size()); place++) {
             LogReading.Ramp ramp = log.ramps().get(place);
             String unit = ramp.x().unit().symbol();
-            SweepReading judged = Sweep.judge(ramp.xs(), ramp.ys(), SweepOptions.over(unit));
-            var sketch = LinePlot.titled("%s over %s".formatted(ramp.y().words(), ramp.x().words()))
-                    .across(ramp.x().words(), unit)
-                    .up(ramp.y().words(), ramp.y().unit().symbol());
-            int[] order = IntStream.range(0, ramp.xs().length)
-                    .boxed()
-                    .sorted(Comparator.comparingDouble(i -> ramp.xs()[i]))
-                    .mapToInt(i -> i)
-                    .toArray();
-            sketch.series(
-                    ramp.y().words(),
-                    IntStream.of(order).mapToDouble(i -> ramp.xs()[i]).toArray(),
-                    IntStream.of(order).mapToDouble(i -> ramp.ys()[i]).toArray());
-            judged.features().forEach(feature -> sketch.stretch(
-                    feature.from(), feature.to(), feature.kind().words()));
             pulls.add(new Pull(
                     place,
                     String.format(
@@ -142,8 +125,8 @@ final class LogPictures {
                             ramp.from(),
                             ramp.to(),
                             ramp.xs().length),
-                    judged.words(),
-                    sketch.draw()));
+                    Sweeps.words(FromLog.series(ramp)),
+                    Sweeps.curve(FromLog.series(ramp))));
         }
         return pulls;
     }

@@ -4,6 +4,7 @@ import static idlewright.demo.Trial.choose;
 import static idlewright.demo.Trial.take;
 
 import idlewright.demo.Fleet.Car;
+import java.util.ArrayList;
 import java.util.Locale;
 import java.util.Random;
 
@@ -30,9 +31,9 @@ final class Bay {
         this.idleBreathing = 1 + 0.03 * within(its);
     }
 
-    /** Bell-shaped, but never far out: no reading of a healthy engine is to look like a fault by chance. */
+    /** Even, and never far out: no reading of a healthy engine is to look like a fault by chance. */
     private static double within(Random chance) {
-        return Math.max(-1.8, Math.min(1.8, chance.nextGaussian()));
+        return (chance.nextDouble() * 2 - 1) * Math.sqrt(3);
     }
 
     private double about(double middle, double spread) {
@@ -49,6 +50,10 @@ final class Bay {
 
     private double coolant() {
         return Math.rint(about(90, 2));
+    }
+
+    private Trial hot(String procedure, double coolantC, Trial.Take... takes) {
+        return Trial.hot(procedure, car.engine().idleRpm(), coolantC, takes);
     }
 
     Trial reproduce(String seen, double rpm) {
@@ -103,7 +108,7 @@ final class Bay {
     Trial trims(double idle, double at2500) {
         double shortIdle = Math.rint(about(0.3, 0.5) * 10) / 10;
         double short2500 = Math.rint(about(0.8, 0.6) * 10) / 10;
-        return Trial.hot(
+        return hot(
                 "trims",
                 coolant(),
                 take("short-idle", 1, signed(shortIdle), "%"),
@@ -133,7 +138,7 @@ final class Bay {
     }
 
     Trial airFlow(double idle, double idleRpm, double at2500, double rpm) {
-        return Trial.hot(
+        return hot(
                 "air-flow",
                 coolant(),
                 take("flow-idle", say(idle, 2), "g/s"),
@@ -148,7 +153,7 @@ final class Bay {
     }
 
     Trial load(double share) {
-        return Trial.hot(
+        return hot(
                 "load",
                 coolant(),
                 take("load-idle", say(about(21, 0.9) * share, 1), "%"),
@@ -192,7 +197,7 @@ final class Bay {
     }
 
     Trial signal(double share) {
-        return Trial.hot(
+        return hot(
                 "sensor-signal",
                 coolant(),
                 take("signal-idle", say(about(1.02, 0.02) * Math.sqrt(share), 2), "V"),
@@ -201,7 +206,7 @@ final class Bay {
     }
 
     Trial wiggleNothing() {
-        return Trial.hot("wiggle", coolant(), choose("change", "none"));
+        return hot("wiggle", coolant(), choose("change", "none"));
     }
 
     Trial smoke(String where) {
@@ -209,7 +214,7 @@ final class Bay {
     }
 
     Trial vacuum(double kPaBelow, String needle) {
-        return Trial.hot(
+        return hot(
                 "vacuum",
                 coolant(),
                 take("vacuum-idle", say(kPaBelow, 0), "kPa"),
@@ -237,26 +242,31 @@ final class Bay {
         return fuelPressure(about(372, 4), about(364, 3), about(0.92, 0.05));
     }
 
-    Trial ignition(String spark, String follows, String plugs) {
-        return Trial.cranking(
-                "ignition", choose("spark", spark), choose("follows", follows), choose("plugs", plugs));
+    Trial ignition(String spark, String plugs, int odd) {
+        var takes = new ArrayList<Trial.Take>();
+        takes.add(choose("spark", spark));
+        takes.add(choose("plugs", plugs));
+        for (int cylinder = 1; cylinder <= 4; cylinder++) {
+            takes.add(take("peak", cylinder, say(about(11.2, 0.4) + (cylinder == odd ? 6.8 : 0), 1), "kV"));
+        }
+        return Trial.cranking("ignition", takes.toArray(new Trial.Take[0]));
     }
 
     Trial ignitionGood() {
-        return Trial.cranking("ignition", choose("spark", "all-good"), choose("plugs", "fine"));
+        return ignition("all-good", "fine", 0);
     }
 
     Trial contribution(int weak) {
         var takes = new Trial.Take[4];
         for (int cylinder = 1; cylinder <= 4; cylinder++) {
-            takes[cylinder - 1] =
-                    take("rpm-drop", cylinder, say(Math.rint(cylinder == weak ? about(34, 3) : about(92, 4)), 0), "rpm");
+            takes[cylinder - 1] = take(
+                    "rpm-drop", cylinder, say(Math.rint(cylinder == weak ? about(34, 3) : about(92, 4)), 0), "rpm");
         }
-        return Trial.hot("contribution", coolant(), takes);
+        return hot("contribution", coolant(), takes);
     }
 
     Trial idleControl(String idle, String deposits) {
-        return Trial.hot(
+        return hot(
                 "egr-idle",
                 coolant(),
                 choose("egr", "none"),
@@ -276,7 +286,7 @@ final class Bay {
     }
 
     Trial oxygen(double lowest, double highest, int switches, String forced) {
-        return Trial.hot(
+        return hot(
                 "oxygen-sensor",
                 coolant(),
                 take("lowest", 1, say(lowest, 2), "V"),
@@ -302,7 +312,7 @@ final class Bay {
     }
 
     Trial backPressure(double idle, double at2500) {
-        return Trial.hot(
+        return hot(
                 "back-pressure",
                 coolant(),
                 take("back-idle", say(idle, 1), "kPa"),
@@ -310,7 +320,7 @@ final class Bay {
     }
 
     Trial purge(double open, double pinched, String draws) {
-        return Trial.hot(
+        return hot(
                 "purge",
                 coolant(),
                 take("trim-open", signed(open), "%"),
@@ -333,9 +343,12 @@ final class Bay {
             double share = tenth / 200.0;
             double shown = flat ? flattened(share) : share;
             columns.append(String.format(
-                    Locale.ROOT, "%.1f\t%.3f%n", tenth / 10.0, 1.02 + 1.12 * Math.pow(shown, 0.85) + 0.003 * within(chance)));
+                    Locale.ROOT,
+                    "%.1f\t%.3f%n",
+                    tenth / 10.0,
+                    1.02 + 1.12 * Math.pow(shown, 0.85) + 0.003 * within(chance)));
         }
-        return Trial.hot("sweep", coolant(), new Trial.Take("ramp", 0, columns.toString(), "s"));
+        return hot("sweep", coolant(), new Trial.Take("ramp", 0, columns.toString(), "s"));
     }
 
     private static double flattened(double share) {

@@ -85,7 +85,8 @@ class DemoShop implements ApplicationRunner {
 
     private void make(Mark from) {
         log.info("Making the demo shop: eighteen months of work, about half a minute.");
-        List<Step> steps = Stories.script(new Days(from.origin(), Cast.SHOP.zone())).inOrder();
+        List<Step> steps =
+                Stories.script(new Days(from.origin(), Cast.SHOP.zone())).inOrder();
         int next = from.steps();
         while (next < steps.size()) {
             int first = next;
@@ -100,16 +101,14 @@ class DemoShop implements ApplicationRunner {
 
     private void play(List<Step> steps, int first, int end, Instant origin) {
         for (Step step : steps.subList(first, end)) {
-            clock.at(step.at(), () -> {
-                if (nobodyYet()) {
-                    step.act().accept(scene);
-                    return 0;
-                }
-                return scene.people().as(person(step.who()), () -> {
-                    step.act().accept(scene);
-                    return 0;
-                });
-            });
+            try {
+                clock.at(step.at(), () -> act(step));
+            } catch (RuntimeException no) {
+                throw new IllegalStateException(
+                        "%s could not be done, %s by %s"
+                                .formatted(step.what(), step.at(), step.who().name()),
+                        no);
+            }
         }
         boolean done = end == steps.size();
         Instant until = steps.get(end - 1).at();
@@ -119,11 +118,18 @@ class DemoShop implements ApplicationRunner {
         facts.put("done", done);
         facts.put("made", scene.memory().takeFresh());
         clock.at(until, () -> {
-            journal.note(
-                    MARK,
-                    null,
-                    done ? "The demo shop is complete." : "The demo shop was made up to here.",
-                    facts);
+            journal.note(MARK, null, done ? "The demo shop is complete." : "The demo shop was made up to here.", facts);
+            return 0;
+        });
+    }
+
+    private Object act(Step step) {
+        if (nobodyYet()) {
+            step.act().accept(scene);
+            return 0;
+        }
+        return scene.people().as(person(step.who()), () -> {
+            step.act().accept(scene);
             return 0;
         });
     }
@@ -155,7 +161,8 @@ class DemoShop implements ApplicationRunner {
                 break;
             }
             page.stream().filter(entry -> entry.kind().equals(MARK)).forEach(marks::add);
-            if (!marks.isEmpty() && json.readTree(marks.get(0).facts()).get("done").asBoolean()) {
+            if (!marks.isEmpty()
+                    && json.readTree(marks.get(0).facts()).get("done").asBoolean()) {
                 break;
             }
             before = page.get(page.size() - 1).id();
@@ -165,8 +172,10 @@ class DemoShop implements ApplicationRunner {
         }
         var earlier = new HashMap<String, Long>();
         for (Entry entry : marks) {
-            json.readTree(entry.facts()).get("made").properties().forEach(made -> earlier.put(
-                    made.getKey(), made.getValue().asLong()));
+            json.readTree(entry.facts())
+                    .get("made")
+                    .properties()
+                    .forEach(made -> earlier.put(made.getKey(), made.getValue().asLong()));
         }
         scene.memory().learn(earlier);
         var newest = json.readTree(marks.get(0).facts());

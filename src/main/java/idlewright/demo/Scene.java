@@ -1,11 +1,20 @@
 package idlewright.demo;
 
+import idlewright.bench.Bench;
+import idlewright.bench.Bench.Read;
+import idlewright.bench.Instruments;
+import idlewright.bench.Logs;
+import idlewright.bench.VehicleLimits;
+import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
 import idlewright.billing.Payments;
 import idlewright.billing.Rates;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.Total;
+import idlewright.demo.Trial.Take;
 import idlewright.intake.Customers;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -14,10 +23,21 @@ import idlewright.journal.Exhibits;
 import idlewright.people.ApiKeys;
 import idlewright.people.People;
 import idlewright.people.Shops;
+import idlewright.proof.AnswerLinks;
+import idlewright.proof.FollowUps;
+import idlewright.proof.Proofs;
 import idlewright.reference.money.Money;
+import idlewright.repair.Findings;
+import idlewright.repair.Labours;
+import idlewright.repair.Swaps;
+import idlewright.warranty.Claims;
+import idlewright.warranty.Dossiers;
+import idlewright.warranty.Terms;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import org.springframework.context.annotation.Profile;
 import org.springframework.stereotype.Component;
 
@@ -32,12 +52,25 @@ record Scene(
         Vehicles vehicles,
         Tickets tickets,
         Exhibits exhibits,
+        Bench bench,
+        Instruments instruments,
+        VehicleLimits limits,
+        Logs logs,
         Rates rates,
         Estimates estimates,
         Authorisations authorisations,
         Charges charges,
         Invoices invoices,
         Payments payments,
+        Findings findings,
+        Swaps swaps,
+        Labours labours,
+        Proofs proofs,
+        FollowUps followUps,
+        AnswerLinks answerLinks,
+        Terms terms,
+        Dossiers dossiers,
+        Claims claims,
         Memory memory) {
 
     /** Names of the script to numbers of the database; what is new since the last mark is kept with the next one. */
@@ -78,5 +111,32 @@ record Scene(
 
     Money money(String amount) {
         return Money.of(amount, rates.currency().getCurrencyCode());
+    }
+
+    /** What lines cost the customer, with tax. */
+    Money gross(List<Line> lines) {
+        return Total.of(lines, rates.taxes(), rates.currency()).gross();
+    }
+
+    /** Does a test from start to end. */
+    long perform(TicketNumber ticket, List<Integer> places, boolean after, Trial trial) {
+        long test = begin(ticket, places, after, trial);
+        bench.finish(test);
+        return test;
+    }
+
+    /** Does a test and leaves it open, as when somebody is called away. */
+    long begin(TicketNumber ticket, List<Integer> places, boolean after, Trial trial) {
+        long test = bench.start(
+                ticket, trial.procedure(), after, places, trial.conditions(), instrument(trial.procedure()));
+        for (Take take : trial.takes()) {
+            bench.keep(test, new Read(take.point(), take.spot(), take.typed(), take.unit(), false, null));
+        }
+        return test;
+    }
+
+    private @Nullable Long instrument(String procedure) {
+        List<InstrumentKind> kinds = bench.procedure(procedure).instruments();
+        return kinds.isEmpty() ? null : memory.known.get(kinds.get(0).name());
     }
 }

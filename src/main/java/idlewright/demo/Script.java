@@ -11,12 +11,18 @@ import java.util.function.Consumer;
 final class Script {
 
     /** What one person does at one moment. */
-    record Step(Instant at, Member who, Consumer<Scene> act) {}
+    record Step(Instant at, Member who, String what, Consumer<Scene> act) {}
 
     private final List<Step> steps = new ArrayList<>();
+    private String chapter = "";
+
+    /** What the following steps belong to, for whoever has to look for a fault in the script. */
+    void chapter(String name) {
+        chapter = name;
+    }
 
     void at(Instant moment, Member who, Consumer<Scene> act) {
-        steps.add(new Step(moment, who, act));
+        steps.add(new Step(moment, who, chapter + ", step " + (steps.size() + 1), act));
     }
 
     List<Step> inOrder() {

@@ -2,10 +2,13 @@ package idlewright.demo;
 
 import static idlewright.demo.Cast.ODILE;
 
+import idlewright.bench.Instruments;
+import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Rates;
 import idlewright.demo.Visit.Plan;
 import idlewright.demo.Visit.Until;
 import idlewright.intake.rules.ThreadStamp;
+import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.time.LocalTime;
@@ -25,25 +28,25 @@ final class Stories {
             v03 | TB 85 HRK | 527 | coil       | watched   | mabry  |
             v04 | TB 14 QSF | 519 | film       | watched   | tamsin |
             v05 | TB 38 VAN | 512 | thermostat | watched   | noor   |
-            v06 | TB 62 FRY | 505 | fuel       | watched   | eskil  |
-            v07 | TB 70 FNN | 497 | leak       | returned  | mabry  |
+            v06 | TB 62 FRY | 505 | fuel       | watched   | eskil  | by-link
+            v07 | TB 70 FNN | 497 | leak       | explained | mabry  | because=INCOMPLETE
             v08 | TB 50 ODN | 490 | plugs      | watched   | mabry  |
             v09 | TB 70 FNN | 482 | leak       | watched   | tamsin | again=v07
-            v10 | TB 08 SML | 474 | film       | watched   | tamsin |
+            v10 | TB 08 SML | 474 | film       | watched   | tamsin | missed
             v11 | TB 11 TMB | 466 | throttle   | watched   | eskil  |
             v12 | TB 63 FRY | 459 | coil       | watched   | mabry  |
             v13 | TB 48 ORM | 451 | battery    | watched   | noor   |
             v14 | TB 18 LND | 444 | purge      | watched   | tamsin |
-            v15 | TB 26 BRT | 437 | oxygen     | watched   | eskil  | declined-second
+            v15 | TB 26 BRT | 437 | oxygen     | watched   | eskil  | noted
             v16 | TB 55 PEL | 429 | fuel       | watched   | eskil  |
             v17 | TB 92 VNN | 421 | film       | watched   | tamsin |
-            v18 | TB 40 HGF | 414 | throttle   | watched   | noor   |
+            v18 | TB 40 HGF | 414 | throttle   | watched   | noor   | by-link
             v19 | TB 77 VAN | 407 | battery    | watched   | eskil  |
             v20 | TB 19 SML | 399 | leak       | watched   | tamsin |
-            v21 | TB 95 ACH | 391 | crank      | returned  | mabry  |
+            v21 | TB 95 ACH | 391 | crank      | explained | mabry  | because=DEFECTIVE_PART
             v22 | TB 51 ODN | 383 | plugs      | watched   | mabry  |
-            v23 | TB 95 ACH | 371 | crank      | watched   | tamsin | again=v21
-            v24 | TB 73 STN | 363 | leak       | watched   | eskil  |
+            v23 | TB 95 ACH | 371 | crank      | watched   | tamsin | again=v21 claims granted
+            v24 | TB 73 STN | 363 | leak       | watched   | eskil  | better
             v25 | TB 33 CAS | 355 | coolant    | watched   | noor   |
             v26 | TB 64 FRY | 347 | coil       | watched   | mabry  | trial
             v27 | TB 29 MRC | 340 | film       | watched   | tamsin | supersedes
@@ -54,18 +57,18 @@ final class Stories {
             v32 | TB 61 FRY | 299 | fuel       | watched   | eskil  |
             v33 | TB 52 ODN | 291 | plugs      | watched   | mabry  |
             v34 | TB 26 BRT | 283 | brake      | watched   | noor   |
-            v35 | TB 07 SML | 275 | film       | returned  | mabry  | other-number
+            v35 | TB 07 SML | 275 | film       | explained | mabry  | other-number because=WRONG_PART
             v36 | TB 48 ORM | 268 | coolant    | watched   | eskil  |
-            v37 | TB 07 SML | 259 | film       | watched   | tamsin | again=v35
+            v37 | TB 07 SML | 259 | film       | watched   | tamsin | again=v35 claims refused
             v38 | TB 11 TMB | 251 | coil       | watched   | mabry  |
             v39 | TB 38 VAN | 243 | catalyst   | watched   | noor   | rise
             v40 | TB 62 FRY | 235 | leak       | watched   | tamsin |
             v41 | TB 92 VNN | 226 | lamp       | back      | tamsin | untraced
             v42 | TB 70 FNN | 219 | oxygen     | watched   | eskil  |
             v43 | TB 14 QSF | 211 | coil       | watched   | mabry  |
-            v44 | TB 50 ODN | 204 | throttle   | watched   | noor   |
+            v44 | TB 50 ODN | 204 | throttle   | watched   | noor   | missed
             v45 | TB 73 STN | 196 | film       | watched   | tamsin |
-            v46 | TB 08 SML | 188 | leak       | explained | mabry  |
+            v46 | TB 08 SML | 188 | leak       | explained | mabry  | because=WORKMANSHIP
             v47 | TB 63 FRY | 181 | wire       | watched   | eskil  |
             v48 | TB 08 SML | 171 | leak       | watched   | tamsin | again=v46
             v49 | TB 18 LND | 163 | brake      | watched   | noor   |
@@ -74,12 +77,12 @@ final class Stories {
             v52 | TB 95 ACH | 140 | plugs      | watched   | mabry  |
             v53 | TB 64 FRY | 131 | fuel       | watched   | eskil  | rise
             v54 | TB 33 CAS | 124 | purge      | watched   | tamsin |
-            v55 | TB 55 PEL | 116 | coil       | explained | mabry  |
+            v55 | TB 55 PEL | 116 | coil       | explained | mabry  | because=DEFECTIVE_PART
             v56 | TB 04 SOL | 109 | throttle   | watched   | noor   |
-            v57 | TB 55 PEL | 101 | coil       | watched   | tamsin | again=v55
+            v57 | TB 55 PEL | 101 | coil       | watched   | tamsin | again=v55 claims
             v58 | TB 61 FRY |  93 | leak       | watched   | eskil  | unpaid
             v59 | TB 19 SML |  86 | film       | watched   | tamsin | trial
-            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  |
+            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  | by-link
             v61 | TB 77 VAN |  71 | brake      | watched   | noor   | unpaid
             v62 | TB 31 GRB |  64 | coil       | watched   | mabry  |
             v63 | TB 85 HRK |  57 | plugs      | back      | mabry  | declined
@@ -101,6 +104,7 @@ final class Stories {
             v79 | TB 92 VNN |   2 | purge      | mended    | eskil  |
             v80 | TB 95 ACH |   1 | catalyst   | offered   | noor   |
             v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  |
+            v87 | TB 26 BRT |   2 | film       | fitted    | tamsin |
             v82 | TB 77 VAN |   0 | thermostat | traced    | noor   |
             v83 | TB 08 SML |   0 | film       | begun     | eskil  |
             v84 | TB 04 SOL |   0 | plugs      | seen      | mabry  |
@@ -112,18 +116,23 @@ final class Stories {
 
     static Script script(Days days) {
         var script = new Script();
+        script.chapter("the founding");
         LocalDate founding = days.ago(548);
         script.at(days.at(founding, LocalTime.of(7, 0)), ODILE, Stories::found);
         script.at(days.at(founding, LocalTime.of(7, 20)), ODILE, Stories::setUp);
         script.at(days.at(founding, LocalTime.of(8, 0)), Cast.WREN, Stories::fileTheCars);
         for (String[] row : Fleet.rows(VISITS, 7)) {
+            script.chapter("visit " + row[0]);
             Visit.into(script, plan(row), days);
         }
+        script.chapter("the van of Grand Row Bakery");
+        GrandRow.into(script, days);
         return script;
     }
 
     private static Plan plan(String[] row) {
-        var turns = Arrays.stream(row[6].split(" ")).filter(turn -> !turn.isEmpty()).collect(Collectors.toSet());
+        var turns =
+                Arrays.stream(row[6].split(" ")).filter(turn -> !turn.isEmpty()).collect(Collectors.toSet());
         return new Plan(
                 row[0],
                 Objects.requireNonNull(Fleet.CARS.get(row[1])),
@@ -166,12 +175,51 @@ final class Stories {
                         14,
                         "Lantern Yard Motors stands by its work for 12 months or 20,000 km, whichever comes first.",
                         card.version()));
+        scene.terms()
+                .set(
+                        new Promise(12, new BigDecimal("20000"), "km"),
+                        new Promise(12, new BigDecimal("20000"), "km"),
+                        scene.terms().card().version());
+        instrument(scene, "Scan tool 1", InstrumentKind.SCAN_TOOL, "0", "1");
+        instrument(scene, "Meter 3", InstrumentKind.METER, "0.1", "2");
+        instrument(scene, "Two-channel scope", InstrumentKind.SCOPE, "1", "1");
+        instrument(scene, "Smoke cart", InstrumentKind.SMOKE_GENERATOR, "0", "0");
+        instrument(scene, "Vacuum gauge", InstrumentKind.VACUUM_GAUGE, "1.6", "0");
+        instrument(scene, "Fuel gauge, 10 bar", InstrumentKind.FUEL_GAUGE, "1", "0");
+        instrument(scene, "Spark gap tester", InstrumentKind.SPARK_TESTER, "0", "0");
+        instrument(scene, "Compression gauge", InstrumentKind.COMPRESSION_GAUGE, "2", "0");
+        instrument(scene, "Low pressure gauge", InstrumentKind.PRESSURE_GAUGE, "1.6", "0");
+        instrument(scene, "Contact thermometer", InstrumentKind.THERMOMETER, "0.5", "1");
+        scene.limits()
+                .enter(
+                        null,
+                        "BW22",
+                        "fuel-pressure",
+                        "pressure-key-on",
+                        345.0,
+                        400.0,
+                        "kPa",
+                        "Brightwater workshop sheet F-22, page 14");
+    }
+
+    private static void instrument(Scene scene, String name, InstrumentKind kind, String percent, String digits) {
+        long id = scene.instruments()
+                .add(new Instruments.Telling(
+                        name, kind, new BigDecimal(percent), new BigDecimal(digits), null, null, null));
+        scene.remember(kind.name(), id);
     }
 
     private static void fileTheCars(Scene scene) {
-        Fleet.OWNERS.values().forEach(owner -> scene.remember(
-                owner.key(), scene.customers().add(owner.telling()).id()));
-        Fleet.CARS.values().forEach(car -> scene.remember(
-                car.plate(), scene.vehicles().add(scene.number(car.owner()), car.telling()).id()));
+        Fleet.OWNERS
+                .values()
+                .forEach(owner -> scene.remember(
+                        owner.key(), scene.customers().add(owner.telling()).id()));
+        Fleet.CARS
+                .values()
+                .forEach(car -> scene.remember(
+                        car.plate(),
+                        scene.vehicles()
+                                .add(scene.number(car.owner()), car.telling())
+                                .id()));
     }
 }

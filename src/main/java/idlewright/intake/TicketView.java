@@ -96,6 +96,11 @@ public record TicketView(
             return latest(ThreadStamp.TRACED).map(StampView::note).orElse(null);
         }
 
+        /** The latest mark of that kind, as a list of one or none, for templates. */
+        public List<StampView> marks(ThreadStamp kind) {
+            return latest(kind).stream().toList();
+        }
+
         public Optional<StampView> latest(ThreadStamp kind) {
             return stamps.stream()
                     .filter(stamp -> stamp.kind().equals(kind.name()))
