@@ -1,6 +1,7 @@
 package idlewright.repair;
 
 import idlewright.billing.Charges;
+import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Refused;
@@ -10,6 +11,7 @@ import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
+import idlewright.reference.money.Money;
 import idlewright.repair.rules.Pay;
 import java.math.BigDecimal;
 import java.sql.Timestamp;
@@ -47,14 +49,16 @@ public class Labours {
 
     private final Tickets tickets;
     private final Charges charges;
+    private final Rates rates;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Labours(Tickets tickets, Charges charges, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Labours(Tickets tickets, Charges charges, Rates rates, People people, Journal journal, JdbcClient jdbc, Clock clock) {
         this.tickets = tickets;
         this.charges = charges;
+        this.rates = rates;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
@@ -147,6 +151,10 @@ public class Labours {
                 var line = new Line(ref.place(), LineKind.LABOUR, what, hours, by.each(), null);
                 return charges.add(ref.ticket(), line, null);
             }
+            // A line of nothing: the customer sees what was given, and a visit without any price still gets its paper.
+            String shown = (what.length() > 280 ? what.substring(0, 280) : what) + ", not charged";
+            var line = new Line(ref.place(), LineKind.LABOUR, shown, hours, Money.zero(rates.currency()), null);
+            charges.add(ref.ticket(), line, null);
             return null;
         } catch (Refused no) {
             throw Refused.at("charge", String.join(" ", no.problems().values()));

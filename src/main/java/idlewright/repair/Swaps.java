@@ -1,6 +1,7 @@
 package idlewright.repair;
 
 import idlewright.billing.Charges;
+import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
@@ -15,6 +16,7 @@ import idlewright.journal.Exhibit;
 import idlewright.journal.Exhibits;
 import idlewright.journal.Journal;
 import idlewright.people.People;
+import idlewright.reference.money.Money;
 import idlewright.repair.SwapReads.Side;
 import idlewright.repair.rules.Answer;
 import idlewright.repair.rules.Check;
@@ -44,6 +46,7 @@ public class Swaps {
 
     private final Tickets tickets;
     private final Charges charges;
+    private final Rates rates;
     private final Exhibits exhibits;
     private final SwapReads reads;
     private final People people;
@@ -54,6 +57,7 @@ public class Swaps {
     Swaps(
             Tickets tickets,
             Charges charges,
+            Rates rates,
             Exhibits exhibits,
             SwapReads reads,
             People people,
@@ -62,6 +66,7 @@ public class Swaps {
             Clock clock) {
         this.tickets = tickets;
         this.charges = charges;
+        this.rates = rates;
         this.exhibits = exhibits;
         this.reads = reads;
         this.people = people;
@@ -296,6 +301,15 @@ public class Swaps {
                         fitted.number());
                 return charges.add(number, line, fitted.cost());
             }
+            // A line of nothing: the customer sees what was given, and a visit without any price still gets its paper.
+            var line = new Line(
+                    swap.thread().place(),
+                    LineKind.PART,
+                    fitted.what() + ", not charged",
+                    BigDecimal.ONE,
+                    Money.zero(rates.currency()),
+                    fitted.number());
+            charges.add(number, line, fitted.cost());
             return null;
         } catch (Refused no) {
             throw Refused.at("charge", String.join(" ", no.problems().values()));

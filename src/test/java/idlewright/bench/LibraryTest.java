@@ -93,7 +93,7 @@ class LibraryTest {
     @Test
     void judgeNothingBelowEight() {
         room.libraryOf(7, 12.6, 0.7);
-        assertThat(shelf()).contains("n = 7: fewer than 8 cars judge nothing");
+        assertThat(shelf()).contains("n = 7: fewer than 8 judge nothing");
     }
 
     @Test

@@ -169,6 +169,10 @@ class RepairTest {
                         Refused.class, no -> assertThat(no.problems()).hasSize(Check.values().length));
         answerAll(id);
         makeFinal(id);
+        assertThat(charges.lines(thread.ticket())).singleElement().satisfies(line -> {
+            assertThat(line.what()).isEqualTo("air-flow sensor, not charged");
+            assertThat(line.net().isZero()).isTrue();
+        });
         assertThat(swaps.get(id).numberWords()).isEqualTo("same number, written differently");
     }
 

@@ -67,7 +67,7 @@ class ProceduresScreen {
 
         private static final Row BLANK = new Row(null, null, null, null, null, null);
 
-        boolean blank() {
+        public boolean blank() {
             return equals(BLANK);
         }
 

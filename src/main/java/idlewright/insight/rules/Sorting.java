@@ -13,7 +13,7 @@ public enum Sorting {
             "Cause",
             thread -> Stream.of(
                     thread.cause() == null
-                            ? new Key("none", "cause not found")
+                            ? thread.proved() ? new Key("unrecorded", "cause not recorded") : new Key("none", "cause not found")
                             : new Key(thread.cause(), thread.causeName() == null ? thread.cause() : thread.causeName()))),
     PART(
             "By part fitted",

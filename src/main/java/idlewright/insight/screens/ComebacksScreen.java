@@ -71,7 +71,8 @@ class ComebacksScreen {
         }
         var share = Proportion.of(returned.size(), threads.size());
         // "3 of 41, 7 %, likely 3 to 19 %": the two counts are links, the rest stands behind them.
-        model.addAttribute("likely", share.words().substring(share.words().indexOf(',') + 2));
+        model.addAttribute(
+                "likely", share.words().substring(share.words().indexOf(',') + 2).replace("likely 0.0 ", "likely 0 "));
         model.addAttribute("small", Groups.small(returned.size(), threads.size()));
         var lasting = Lasting.of(threads, today);
         model.addAttribute("curve", curve(lasting));
@@ -220,7 +221,7 @@ class ComebacksScreen {
     }
 
     private static Shown shown(Groups groups, int months, boolean all) {
-        var sketch = SharePlot.titled(groups.by().title(), groups.by().heading());
+        var sketch = SharePlot.titled("Came back, " + groups.by().title().toLowerCase(Locale.ROOT), groups.by().heading());
         var drawn = groups.groups().stream().limit(all ? 500 : MOST_GROUPS).toList();
         var names = new LinkedHashMap<String, String>();
         for (Groups.Group group : drawn) {
@@ -237,7 +238,8 @@ class ComebacksScreen {
                             .toUriString(),
                     group.returned(),
                     group.whole(),
-                    share.wilsonLow(),
+                    // What is a hair above nought by the last bit of a double would be written 0.0.
+                    group.returned() == 0 ? 0 : share.wilsonLow(),
                     share.wilsonHigh());
         }
         return new Shown(groups.by(), sketch.draw(), groups.said(), groups.groups().size() - drawn.size(), names);

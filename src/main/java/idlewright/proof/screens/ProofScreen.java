@@ -5,6 +5,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.Tickets;
+import idlewright.intake.rules.ThreadStamp;
 import idlewright.people.For;
 import idlewright.people.People;
 import idlewright.people.Role;
@@ -101,6 +102,7 @@ class ProofScreen {
                 .filter(person -> person.id() != people.me().id())
                 .forEach(person -> others.put(person.name(), person.name()));
         model.addAttribute("view", view);
+        model.addAttribute("open", ThreadStamp.PROVED.mayFollow(ticket.symptom(ref.place()).carried()));
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", ticket.symptom(ref.place()));
         model.addAttribute("codes", options(Codes.values(), Codes::words));

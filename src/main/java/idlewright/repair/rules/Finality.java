@@ -44,10 +44,13 @@ public final class Finality {
         var wrong = new LinkedHashMap<String, String>();
         answers.forEach((check, answer) -> {
             if (answer.is(Seen.NO) && answer.words().isEmpty()) {
-                wrong.put(field(check), "Say in a few words what is not as it should be, and what was done about it.");
+                wrong.put(
+                        field(check),
+                        "%s: say in a few words what is not as it should be, and what was done about it."
+                                .formatted(check.label()));
             }
             if (answer.is(Seen.ABSENT) && !check.mayBeAbsent()) {
-                wrong.put(field(check), "Answer yes or no.");
+                wrong.put(field(check), "%s: answer yes or no.".formatted(check.label()));
             }
         });
         Answer old = answers.get(Check.MARK_OLD);
