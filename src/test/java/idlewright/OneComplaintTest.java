@@ -230,7 +230,17 @@ class OneComplaintTest {
             drinks = tickets.hear(number, "poor-economy", "It has been drinking since spring.");
             tickets.answer(
                     hesitates,
-                    Map.of("since", "spring", "often", "every day", "engine", "both", "phase", "tip-in", "lamp", "off"));
+                    Map.of(
+                            "since",
+                            "spring",
+                            "often",
+                            "every day",
+                            "engine",
+                            "both",
+                            "phase",
+                            "tip-in",
+                            "lamp",
+                            "off"));
         });
         assertThat(ticket().symptom(1).words()).isEqualTo("It hesitates when I pull out of the yard with a full load.");
         assertThat(ticket().symptom(1).answers()).hasSize(5);
@@ -248,12 +258,18 @@ class OneComplaintTest {
 
     /** 2. Seen, then measured with its conditions; every verdict names its ground, and the causes move. */
     private void isTestedInTheBay() {
-        as(odile, () -> limits.enter(
-                null, family, "air-flow", "absolute-2500", 19.0, 27.0, "%", "Brightwater sheet F-22, page 31"));
+        as(
+                odile,
+                () -> limits.enter(
+                        null, family, "air-flow", "absolute-2500", 19.0, 27.0, "%", "Brightwater sheet F-22, page 31"));
         as(tamsin, () -> {
-            refused(() -> bench.start(number, "trims", false, both(), hot(null), null), "enter the coolant temperature");
+            refused(
+                    () -> bench.start(number, "trims", false, both(), hot(null), null),
+                    "enter the coolant temperature");
             refused(() -> bench.start(number, "trims", false, both(), hot(41.0), null), "not hot yet");
-            refused(() -> bench.start(number, "trims", true, both(), hot(91.0), null), "needs the repair recorded first");
+            refused(
+                    () -> bench.start(number, "trims", true, both(), hot(91.0), null),
+                    "needs the repair recorded first");
 
             test("reproduce", false, road(), choose("complaint", "seen"));
             test("codes", false, keyOn(), choose("stored", "P0171"), new Read("freeze-rpm", "2112", "rpm"));
@@ -279,7 +295,13 @@ class OneComplaintTest {
             assertThat(reading.verdict()).isEqualTo(Verdict.OUTSIDE);
             assertThat(reading.ground()).contains("published", "Brightwater sheet F-22, page 31");
 
-            test("load", false, hot(92.0), new Read("load-idle", "20.4", "%"), new Read("load-2500", "18.6", "%"), choose("rise", "smooth"));
+            test(
+                    "load",
+                    false,
+                    hot(92.0),
+                    new Read("load-idle", "20.4", "%"),
+                    new Read("load-2500", "18.6", "%"),
+                    choose("rise", "smooth"));
 
             MeasurementView supply = test(
                     "sensor-supply",
@@ -339,11 +361,13 @@ class OneComplaintTest {
         waitsFor(Whose.BAY, "Repair it.");
 
         var free = new Pay.ByHand(money("96.00"));
-        as(tamsin, () -> refused(
-                () -> {
-                    labours.add(hesitates, "Seized bolts drilled out", new BigDecimal("9"), free);
-                },
-                "agreed first"));
+        as(
+                tamsin,
+                () -> refused(
+                        () -> {
+                            labours.add(hesitates, "Seized bolts drilled out", new BigDecimal("9"), free);
+                        },
+                        "agreed first"));
         as(wren, () -> agree(Agreement.RISE, money("60.00"), "then it has to be", null));
         as(tamsin, () -> labours.add(hesitates, "Seized bolt drilled out", new BigDecimal("0.5"), free));
     }
@@ -369,7 +393,9 @@ class OneComplaintTest {
             labours.done(drinks, "Repaired with the first complaint.");
         });
         assertThat(charges.uncharged(number)).isEmpty();
-        assertThat(charges.of(number)).extracting(charge -> charge.line().partNumber()).contains("MV-4471-B");
+        assertThat(charges.of(number))
+                .extracting(charge -> charge.line().partNumber())
+                .contains("MV-4471-B");
         assertThat(ticket().symptom(1).has(ThreadStamp.MENDED)).isTrue();
         waitsFor(Whose.BAY, "Prove the repair.");
     }
@@ -377,8 +403,8 @@ class OneComplaintTest {
     /** 5. Before and after under the same conditions; the reading after becomes the shop's own reference. */
     private void isProvedByTheSameTest() {
         as(wren, () -> refused(() -> invoices.issue(number), "still open"));
-        var statement = new Statement(
-                Codes.RECORDED_CLEARED, "", Monitors.SOME_NOT_READY, "catalyst", RoadTest.GONE, "", "");
+        var statement =
+                new Statement(Codes.RECORDED_CLEARED, "", Monitors.SOME_NOT_READY, "catalyst", RoadTest.GONE, "", "");
         as(tamsin, () -> {
             refused(() -> proofs.prove(hesitates, statement), "not repeated yet");
             test("codes", true, keyOn(), choose("stored", "none"));
@@ -396,17 +422,15 @@ class OneComplaintTest {
             assertThat(proofs.look(hesitates).missing()).isEmpty();
             refused(
                     () -> proofs.prove(
-                            hesitates,
-                            new Statement(Codes.NONE_STORED, "", Monitors.READY, "", RoadTest.GONE, "", "")),
+                            hesitates, new Statement(Codes.NONE_STORED, "", Monitors.READY, "", RoadTest.GONE, "", "")),
                     "P0171");
             proofs.prove(hesitates, statement);
             proofs.prove(drinks, statement);
         });
-        assertThat(proofs.of(hesitates).orElseThrow().pairs())
-                .anySatisfy(pair -> {
-                    assertThat(pair.beforeShown()).contains("15.6");
-                    assertThat(pair.afterShown()).contains("1.6");
-                });
+        assertThat(proofs.of(hesitates).orElseThrow().pairs()).anySatisfy(pair -> {
+            assertThat(pair.beforeShown()).contains("15.6");
+            assertThat(pair.afterShown()).contains("1.6");
+        });
         assertThat(knownGoods.of(family))
                 .filteredOn(good -> good.point().equals("flow-2500"))
                 .singleElement()
@@ -421,10 +445,12 @@ class OneComplaintTest {
             invoice = invoices.issue(number);
             refused(() -> invoices.issue(number), "issued already");
             assertThat(invoice.total()).isEqualTo(charges.total(number).gross());
-            assertThat(invoice.total().isMoreThan(authorisations.agreed(number))).isFalse();
+            assertThat(invoice.total().isMoreThan(authorisations.agreed(number)))
+                    .isFalse();
             assertThat(invoices.pdf(invoice.number())).startsWith("%PDF-".getBytes(StandardCharsets.US_ASCII));
             assertThat(invoice.toString())
-                    .contains("It hesitates when I pull out of the yard", "filter oil on the film", "MV-4471-B", "15.6");
+                    .contains(
+                            "It hesitates when I pull out of the yard", "filter oil on the film", "MV-4471-B", "15.6");
 
             refused(() -> payments.take(invoice.number(), money("5000.00"), "CARD", null), "is owed");
             payments.take(invoice.number(), invoice.owed(), "CARD", null);
@@ -450,7 +476,9 @@ class OneComplaintTest {
         assertThat(due()).contains(number);
         waitsFor(Whose.COUNTER, "Call the customer: the follow-up is due.");
         TicketNumber again = as(wren, () -> {
-            refused(() -> followUps.record(number, Map.of(1, Outcome.RETURNED), "", false, null), "in the customer's words");
+            refused(
+                    () -> followUps.record(number, Map.of(1, Outcome.RETURNED), "", false, null),
+                    "in the customer's words");
             followUps.record(
                     number,
                     Map.of(1, Outcome.RETURNED, 2, Outcome.STAYED_AWAY),
@@ -461,7 +489,9 @@ class OneComplaintTest {
         });
         assertThat(as(wren, () -> tickets.get(again)).comebackOf()).isEqualTo(number);
         waitsFor(Whose.OWNER, "Say why it came back.");
-        as(odile, () -> followUps.explain(hesitates, ReturnReason.UNRELATED, "A cold stumble: the coolant sensor lies."));
+        as(
+                odile,
+                () -> followUps.explain(hesitates, ReturnReason.UNRELATED, "A cold stumble: the coolant sensor lies."));
         waitsFor(Whose.NOBODY, "Done.");
     }
 
@@ -474,7 +504,9 @@ class OneComplaintTest {
                     .orElseThrow();
             assertThat(thread.cameBack()).isTrue();
             assertThat(thread.reason()).isEqualTo(ReturnReason.UNRELATED.name());
-            assertThat(thread.parts()).singleElement().satisfies(part -> assertThat(part.number()).isEqualTo("MV-4471-B"));
+            assertThat(thread.parts())
+                    .singleElement()
+                    .satisfies(part -> assertThat(part.number()).isEqualTo("MV-4471-B"));
 
             InvoiceView credit = invoices.credit(invoice.number(), "goodwill: it was not the whole story");
             assertThat(credit.total()).isEqualTo(invoice.total().negate());
@@ -482,7 +514,8 @@ class OneComplaintTest {
             refused(() -> invoices.credit(invoice.number(), "twice"), "credited already");
         });
         assertThat(journal.of(number.value())).extracting("person").contains(wren.name(), tamsin.name(), odile.name());
-        assertThat(journal.of(number.value())).noneMatch(entry -> entry.sentence().contains("555 0142"));
+        assertThat(journal.of(number.value()))
+                .noneMatch(entry -> entry.sentence().contains("555 0142"));
         assertThat(journal.verify().sound()).isTrue();
     }
 
@@ -519,9 +552,11 @@ class OneComplaintTest {
     }
 
     private static void refused(ThrowingCallable work, String because) {
-        assertThatThrownBy(work).isInstanceOfSatisfying(Refused.class, no -> assertThat(String.join(
-                        " ", no.problems().values()))
-                .contains(because));
+        assertThatThrownBy(work)
+                .isInstanceOfSatisfying(
+                        Refused.class,
+                        no -> assertThat(String.join(" ", no.problems().values()))
+                                .contains(because));
     }
 
     private List<TicketNumber> due() {
@@ -629,7 +664,8 @@ class OneComplaintTest {
     }
 
     private double suspicion(String cause) {
-        return clock.at(now, () -> bench.causes(hesitates).cause(cause).orElseThrow().probability());
+        return clock.at(
+                now, () -> bench.causes(hesitates).cause(cause).orElseThrow().probability());
     }
 
     private static String sweep(boolean flat) {
@@ -684,7 +720,9 @@ class OneComplaintTest {
                     .directory(sums.toFile())
                     .redirectErrorStream(true)
                     .start();
-            return new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8).lines().toList();
+            return new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8)
+                    .lines()
+                    .toList();
         } catch (IOException e) {
             throw new IllegalStateException(e);
         }

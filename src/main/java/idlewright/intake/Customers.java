@@ -111,7 +111,9 @@ public class Customers {
         all.put("vehicles", rows("select * from vehicle where customer_id = ? order by id", id));
         all.put(
                 "odometer",
-                rows("select o.* from odometer o join vehicle v on v.id = o.vehicle_id where v.customer_id = ? order by o.id", id));
+                rows(
+                        "select o.* from odometer o join vehicle v on v.id = o.vehicle_id where v.customer_id = ? order by o.id",
+                        id));
         all.put("visits", rows("select * from ticket where customer_id = ? order by number", id));
         all.put(
                 "words",
@@ -125,7 +127,9 @@ public class Customers {
                         id));
         all.put(
                 "stamps",
-                rows("select s.* from stamp s join ticket t on t.number = s.ticket_number where t.customer_id = ? order by s.id", id));
+                rows(
+                        "select s.* from stamp s join ticket t on t.number = s.ticket_number where t.customer_id = ? order by s.id",
+                        id));
         return all;
     }
 

@@ -72,8 +72,12 @@ public record SwapView(
 
     /** "Air-flow sensor replaced"; "Air-flow sensor on trial". */
     public String title() {
-        String what = fitted.what().substring(0, 1).toUpperCase(Locale.ROOT) + fitted.what().substring(1);
-        return what + (isFinal() ? " replaced" : takenBack() ? " tried and taken back" : trial ? " on trial" : ": swap not final yet");
+        String what = fitted.what().substring(0, 1).toUpperCase(Locale.ROOT)
+                + fitted.what().substring(1);
+        return what
+                + (isFinal()
+                        ? " replaced"
+                        : takenBack() ? " tried and taken back" : trial ? " on trial" : ": swap not final yet");
     }
 
     public List<Photo> photosOf(boolean removedPart) {

@@ -48,7 +48,11 @@ class FollowUpScreen {
             @Nullable TicketNumber comeback) {}
 
     /** What was typed to open a comeback. */
-    record Comeback(int place, @Nullable String words, @Nullable String distance, @Nullable String distanceRemark) {
+    record Comeback(
+            int place,
+            @Nullable String words,
+            @Nullable String distance,
+            @Nullable String distanceRemark) {
 
         static final Comeback NONE = new Comeback(0, null, null, null);
     }
@@ -68,7 +72,10 @@ class FollowUpScreen {
     @GetMapping("/follow-ups")
     String list(Model model) {
         var turns = new EnumMap<Turn, List<Due>>(Turn.class);
-        followUps.due().forEach(due -> turns.computeIfAbsent(due.turn(), t -> new ArrayList<>()).add(due));
+        followUps
+                .due()
+                .forEach(due -> turns.computeIfAbsent(due.turn(), t -> new ArrayList<>())
+                        .add(due));
         model.addAttribute("turns", turns);
         return "proof/follow-up-list";
     }
@@ -88,10 +95,7 @@ class FollowUpScreen {
 
     @PostMapping("/follow-ups/{number:\\d+}")
     String keep(
-            @PathVariable int number,
-            @RequestParam Map<String, String> typed,
-            Model model,
-            RedirectAttributes after) {
+            @PathVariable int number, @RequestParam Map<String, String> typed, Model model, RedirectAttributes after) {
         try {
             var typing = new Typing();
             var outcomes = new LinkedHashMap<Integer, Outcome>();
@@ -103,7 +107,8 @@ class FollowUpScreen {
                     }
                 }
             });
-            Integer again = outcomes.containsValue(Outcome.NOT_REACHED) ? typing.whole("again", typed.get("again")) : null;
+            Integer again =
+                    outcomes.containsValue(Outcome.NOT_REACHED) ? typing.whole("again", typed.get("again")) : null;
             typing.done();
             followUps.record(
                     new TicketNumber(number),
@@ -141,7 +146,10 @@ class FollowUpScreen {
             String said = typing.needed("words", words, "Write down what the customer says now.");
             BigDecimal now = typing.neededNumber("distance", distance, "Enter what the odometer shows.");
             typing.done();
-            return "redirect:" + followUps.openComeback(SymptomRef.of(number, place), said, now, distanceRemark).url();
+            return "redirect:"
+                    + followUps
+                            .openComeback(SymptomRef.of(number, place), said, now, distanceRemark)
+                            .url();
         } catch (Refused no) {
             var form = new Comeback(place, words, distance, distanceRemark);
             return problems.show(model, no, page(number, Map.of(), form, model));
@@ -161,12 +169,14 @@ class FollowUpScreen {
         model.addAttribute("ticket", ticket);
         model.addAttribute("said", said);
         model.addAttribute("typed", typed);
-        model.addAttribute("pending", links.pending(ticketNumber).stream()
-                .filter(answer -> {
-                    var symptom = ticket.symptom(answer.place());
-                    return !symptom.has(ThreadStamp.RETURNED) && !symptom.has(ThreadStamp.WATCHED);
-                })
-                .toList());
+        model.addAttribute(
+                "pending",
+                links.pending(ticketNumber).stream()
+                        .filter(answer -> {
+                            var symptom = ticket.symptom(answer.place());
+                            return !symptom.has(ThreadStamp.RETURNED) && !symptom.has(ThreadStamp.WATCHED);
+                        })
+                        .toList());
         model.addAttribute("outcomes", outcomes(Outcome.values()));
         model.addAttribute("later", outcomes(Outcome.RETURNED));
         model.addAttribute("back", back(ticket, said, form));
