@@ -99,14 +99,10 @@ class Suspects {
                 join stamp p on p.ticket_number = y.ticket_number and p.place = y.place and p.kind = 'PROVED'
                 join stamp t on t.ticket_number = y.ticket_number and t.place = y.place and t.kind = 'TRACED'
                 where y.kind = ?
-                order by y.ticket_number, y.place, t.id desc""")
-                .param(kind)
-                .query(String.class)
-                .list()
-                .forEach(note -> {
-                    String key = note == null ? null : byWords.get(note);
-                    if (key != null) counts.merge(key, 1, Integer::sum);
-                });
+                order by y.ticket_number, y.place, t.id desc""").param(kind).query(String.class).list().forEach(note -> {
+            String key = note == null ? null : byWords.get(note);
+            if (key != null) counts.merge(key, 1, Integer::sum);
+        });
         return new Learned(counts);
     }
 

@@ -88,9 +88,11 @@ class DemoTest {
     @Test
     void leavesAJournalThatVerifies() {
         assertThat(journal.verify().sound()).isTrue();
-        assertThat(journal.latest(1, Long.MAX_VALUE)).singleElement().satisfies(last -> assertThat(last.sentence())
-                .isEqualTo("The demo shop is complete."));
-        assertThat(sql.sql("select count(*) from (select at, lag(at) over (order by id) before from journal_entry) e where at < before")
+        assertThat(journal.latest(1, Long.MAX_VALUE))
+                .singleElement()
+                .satisfies(last -> assertThat(last.sentence()).isEqualTo("The demo shop is complete."));
+        assertThat(sql.sql(
+                                "select count(*) from (select at, lag(at) over (order by id) before from journal_entry) e where at < before")
                         .query(Integer.class)
                         .single())
                 .as("entries that go back in time")

@@ -52,7 +52,8 @@ final class Desk implements AutoCloseable {
         page = context.newPage();
         wide = page.viewportSize();
         page.onConsoleMessage(message -> {
-            if (message.type().equals("error") && !REFUSAL.matcher(message.text()).matches()) {
+            if (message.type().equals("error")
+                    && !REFUSAL.matcher(message.text()).matches()) {
                 complaints.add(page.url() + ": " + message.text());
             }
         });
@@ -88,7 +89,10 @@ final class Desk implements AutoCloseable {
     }
 
     Desk signsIn(String name, String password) {
-        return opens("/sign-in").types("Sign-in name", name).types("Password", password).presses("Sign in");
+        return opens("/sign-in")
+                .types("Sign-in name", name)
+                .types("Password", password)
+                .presses("Sign in");
     }
 
     // reading
@@ -232,8 +236,8 @@ final class Desk implements AutoCloseable {
 
     /** Follows the link whose words begin so. */
     Desk followsAbout(String link) {
-        return press(page.getByRole(
-                AriaRole.LINK, new Page.GetByRoleOptions().setName(Pattern.compile(literally(link)))));
+        return press(
+                page.getByRole(AriaRole.LINK, new Page.GetByRoleOptions().setName(Pattern.compile(literally(link)))));
     }
 
     /** Presses what may stand several times; the first is meant. Waits for the answer where it leads to one. */
@@ -310,8 +314,9 @@ final class Desk implements AutoCloseable {
     }
 
     Desk picture(String name, boolean whole) {
-        page.screenshot(
-                new Page.ScreenshotOptions().setPath(PICTURES.resolve(name + ".png")).setFullPage(whole));
+        page.screenshot(new Page.ScreenshotOptions()
+                .setPath(PICTURES.resolve(name + ".png"))
+                .setFullPage(whole));
         return this;
     }
 
@@ -356,9 +361,12 @@ final class Desk implements AutoCloseable {
     @Override
     public void close() {
         if (Boolean.getBoolean("desk.last")) {
-            System.out.println("Last of " + who + ": " + page.url() + "\n" + page.locator("body").innerText());
+            System.out.println("Last of " + who + ": " + page.url() + "\n"
+                    + page.locator("body").innerText());
         }
         context.close();
-        assertThat(complaints).as("what the browser of " + who + " complains about").isEmpty();
+        assertThat(complaints)
+                .as("what the browser of " + who + " complains about")
+                .isEmpty();
     }
 }

@@ -83,7 +83,8 @@ public record Groups(Sorting by, List<Group> groups, String said) {
         }
         return out.isEmpty()
                 ? "None stands out from the rest by more than chance, looking at %d at once.".formatted(groups.size())
-                : String.join("; ", out) + ": more than chance, also when looking at %d at once.".formatted(groups.size());
+                : String.join("; ", out)
+                        + ": more than chance, also when looking at %d at once.".formatted(groups.size());
     }
 
     private static double againstTheRest(Group group, int all, int events) {
