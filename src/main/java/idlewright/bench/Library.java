@@ -108,9 +108,9 @@ public class Library {
         var shelves = new LinkedHashMap<String, List<Good>>();
         all.stream()
                 .filter(good -> !returns.containsKey(good.id()))
-                .forEach(good -> shelves.computeIfAbsent(
-                                good.procedure() + " " + good.point(), any -> new ArrayList<>())
-                        .add(good));
+                .forEach(
+                        good -> shelves.computeIfAbsent(good.procedure() + " " + good.point(), any -> new ArrayList<>())
+                                .add(good));
         Map<String, Integer> order = order();
         return shelves.values().stream()
                 .sorted(Comparator.comparing(goods -> order.getOrDefault(

@@ -35,7 +35,10 @@ public final class FromLog {
 
         /** The median, with as many decimals as the coding can show. */
         public String typed() {
-            int decimals = reading.unit() == Unit.RPM ? 0 : Math.min(4, Math.max(0, (int) Math.ceil(-Math.log10(reading.quantity().step()) - 1e-9)));
+            int decimals = reading.unit() == Unit.RPM
+                    ? 0
+                    : Math.min(4, Math.max(0, (int)
+                            Math.ceil(-Math.log10(reading.quantity().step()) - 1e-9)));
             return BigDecimal.valueOf(reading.median())
                     .setScale(decimals, RoundingMode.HALF_EVEN)
                     .toPlainString();
@@ -64,7 +67,8 @@ public final class FromLog {
 
     /** "hot idle from 12 to 47 s". */
     public static String span(State state) {
-        return String.format(Locale.ROOT, "%s from %,.0f to %,.0f s", state.kind().words(), state.from(), state.to());
+        return String.format(
+                Locale.ROOT, "%s from %,.0f to %,.0f s", state.kind().words(), state.from(), state.to());
     }
 
     /** In the order of the procedure; for one point the longest state first. */
@@ -84,16 +88,16 @@ public final class FromLog {
     private static List<Offer> at(Point point, int spot, LogReading log) {
         Optional<LogQuantity> quantity = quantity(point.key(), spot);
         List<Kind> kinds = kinds(point.at());
-        if (quantity.isEmpty() || point.unit().dimension() != quantity.get().unit().dimension()) return List.of();
+        if (quantity.isEmpty()
+                || point.unit().dimension() != quantity.get().unit().dimension()) return List.of();
         return IntStream.range(0, log.states().size())
                 .boxed()
                 .filter(place -> kinds.contains(log.states().get(place).kind()))
-                .sorted(Comparator.comparingDouble(
-                        (Integer place) -> log.states().get(place).from()
-                                - log.states().get(place).to()))
+                .sorted(Comparator.comparingDouble((Integer place) ->
+                        log.states().get(place).from() - log.states().get(place).to()))
                 .flatMap(place -> log.states().get(place).reading(quantity.get()).stream()
-                        .map(reading -> new Offer(
-                                point, spot, place, log.states().get(place), reading)))
+                        .map(reading ->
+                                new Offer(point, spot, place, log.states().get(place), reading)))
                 .toList();
     }
 
