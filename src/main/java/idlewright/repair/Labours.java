@@ -37,7 +37,13 @@ public class Labours {
      * @param freeBecause why it is not charged, or null when it is
      */
     public record LabourView(
-            long id, int place, String what, BigDecimal hours, @Nullable String freeBecause, Instant at, String who) {
+            long id,
+            int place,
+            String what,
+            BigDecimal hours,
+            @Nullable String freeBecause,
+            Instant at,
+            String who) {
 
         public String hoursWords() {
             return hours.stripTrailingZeros().toPlainString() + " h";
@@ -55,7 +61,14 @@ public class Labours {
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Labours(Tickets tickets, Charges charges, Rates rates, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Labours(
+            Tickets tickets,
+            Charges charges,
+            Rates rates,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
         this.tickets = tickets;
         this.charges = charges;
         this.rates = rates;
@@ -75,7 +88,8 @@ public class Labours {
         if (hours.signum() <= 0 || hours.compareTo(BigDecimal.valueOf(200)) > 0) {
             problems.put("hours", "Enter the hours spent, above 0 and up to 200.");
         }
-        if (pay instanceof Pay.Free free && (free.because().isBlank() || free.because().length() > 400)) {
+        if (pay instanceof Pay.Free free
+                && (free.because().isBlank() || free.because().length() > 400)) {
             problems.put("free", "Say why it is not charged, in up to 400 letters.");
         }
         Refused.ifAny(problems);
@@ -107,7 +121,8 @@ public class Labours {
         if (correction.isBlank() || correction.length() > 600) {
             throw Refused.at("correction", "Say what was done in words for the customer, in up to 600 letters.");
         }
-        tickets.stamp(ref, ThreadStamp.MENDED, correction.length() > 200 ? correction.substring(0, 199) + "…" : correction);
+        tickets.stamp(
+                ref, ThreadStamp.MENDED, correction.length() > 200 ? correction.substring(0, 199) + "…" : correction);
         jdbc.sql("insert into correction (ticket_number, place, words, at, who) values (?, ?, ?, ?, ?)")
                 .params(
                         ref.ticket().value(),
@@ -138,7 +153,10 @@ public class Labours {
         return jdbc.sql("select * from correction where ticket_number = ? order by id")
                 .param(number.value())
                 .query((r, n) -> new CorrectionView(
-                        r.getInt("place"), r.getString("words"), r.getTimestamp("at").toInstant(), r.getString("who")))
+                        r.getInt("place"),
+                        r.getString("words"),
+                        r.getTimestamp("at").toInstant(),
+                        r.getString("who")))
                 .list();
     }
 

@@ -106,29 +106,27 @@ class SwapReads {
         var found = new HashMap<Long, Map<Check, Answer>>();
         jdbc.sql("""
                 select a.swap_id, a.item, a.seen, a.words from swap_answer a join swap s on s.id = a.swap_id
-                where s.ticket_number = ? order by a.id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    found.computeIfAbsent(r.getLong(1), id -> new EnumMap<>(Check.class))
-                            .put(Check.valueOf(r.getString(2)), new Answer(Answer.Seen.valueOf(r.getString(3)), r.getString(4)));
-                });
+                where s.ticket_number = ? order by a.id""").param(number.value()).query((ResultSet r) -> {
+            found.computeIfAbsent(r.getLong(1), id -> new EnumMap<>(Check.class))
+                    .put(
+                            Check.valueOf(r.getString(2)),
+                            new Answer(Answer.Seen.valueOf(r.getString(3)), r.getString(4)));
+        });
         return found;
     }
 
     private Map<Long, NumberGround> grounds(TicketNumber number) {
         var found = new HashMap<Long, NumberGround>();
         jdbc.sql("""
-                select g.* from swap_ground g join swap s on s.id = g.swap_id where s.ticket_number = ? order by g.id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    String source = r.getString("source");
-                    found.put(
-                            r.getLong("swap_id"),
-                            source != null
-                                    ? new NumberGround.Supersession(source)
-                                    : new NumberGround.Consent(
-                                            r.getString("reason"), r.getString("by_whom"), r.getString("how")));
-                });
+                select g.* from swap_ground g join swap s on s.id = g.swap_id where s.ticket_number = ? order by g.id""").param(number.value()).query((ResultSet r) -> {
+            String source = r.getString("source");
+            found.put(
+                    r.getLong("swap_id"),
+                    source != null
+                            ? new NumberGround.Supersession(source)
+                            : new NumberGround.Consent(
+                                    r.getString("reason"), r.getString("by_whom"), r.getString("how")));
+        });
         return found;
     }
 
@@ -136,11 +134,9 @@ class SwapReads {
         var found = new HashMap<Long, List<Went>>();
         jdbc.sql("""
                 select t.swap_id, t.went from swap_step t join swap s on s.id = t.swap_id
-                where s.ticket_number = ? and t.kind = 'WENT' order by t.id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>()).add(Went.valueOf(r.getString(2)));
-                });
+                where s.ticket_number = ? and t.kind = 'WENT' order by t.id""").param(number.value()).query((ResultSet r) -> {
+            found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>()).add(Went.valueOf(r.getString(2)));
+        });
         return found;
     }
 
@@ -148,17 +144,15 @@ class SwapReads {
         var found = new HashMap<Long, Ended>();
         jdbc.sql("""
                 select t.* from swap_step t join swap s on s.id = t.swap_id
-                where s.ticket_number = ? and t.kind in ('FINAL', 'TAKEN_BACK')""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    found.put(
-                            r.getLong("swap_id"),
-                            new Ended(
-                                    r.getString("kind").equals("FINAL"),
-                                    r.getString("words"),
-                                    r.getTimestamp("at").toInstant(),
-                                    r.getString("who")));
-                });
+                where s.ticket_number = ? and t.kind in ('FINAL', 'TAKEN_BACK')""").param(number.value()).query((ResultSet r) -> {
+            found.put(
+                    r.getLong("swap_id"),
+                    new Ended(
+                            r.getString("kind").equals("FINAL"),
+                            r.getString("words"),
+                            r.getTimestamp("at").toInstant(),
+                            r.getString("who")));
+        });
         return found;
     }
 
@@ -169,15 +163,13 @@ class SwapReads {
         var found = new HashMap<Long, List<Photo>>();
         jdbc.sql("""
                 select p.swap_id, p.exhibit_id, p.part from swap_photo p join swap s on s.id = p.swap_id
-                where s.ticket_number = ? order by p.exhibit_id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    Exhibit exhibit = kept.get(r.getLong(2));
-                    if (exhibit != null) {
-                        found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>())
-                                .add(new Photo(exhibit, r.getString(3).equals(Side.REMOVED.name())));
-                    }
-                });
+                where s.ticket_number = ? order by p.exhibit_id""").param(number.value()).query((ResultSet r) -> {
+            Exhibit exhibit = kept.get(r.getLong(2));
+            if (exhibit != null) {
+                found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>())
+                        .add(new Photo(exhibit, r.getString(3).equals(Side.REMOVED.name())));
+            }
+        });
         return found;
     }
 

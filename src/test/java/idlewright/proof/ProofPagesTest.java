@@ -124,20 +124,45 @@ class ProofPagesTest {
                         "not read again",
                         "/bay/" + thread.ticket() + "/tests/sensor-supply?after=true&amp;place=1",
                         "End it by road test only");
-        assertThat(get("/bay/" + thread.ticket() + "/tests/sensor-supply?after=true&place=1")).hasStatusOk();
+        assertThat(get("/bay/" + thread.ticket() + "/tests/sensor-supply?after=true&place=1"))
+                .hasStatusOk();
         measure(true, "12.4", "12.36");
         assertThat(get(thread.url() + "/proof"))
                 .bodyText()
                 .contains("The measurements prove it", "1.5 V", "outside, high", "within", "It is proved");
-        assertThat(post(thread.url() + "/proof", "how", "measured", "codes", "NOT_RECORDED", "monitors", "READY", "roadTest", "GONE"))
+        assertThat(post(
+                        thread.url() + "/proof",
+                        "how",
+                        "measured",
+                        "codes",
+                        "NOT_RECORDED",
+                        "monitors",
+                        "READY",
+                        "roadTest",
+                        "GONE"))
                 .hasStatus(422)
                 .bodyText()
                 .contains("Record the codes with their freeze frames first");
-        assertThat(post(thread.url() + "/proof", "how", "measured")).hasStatus(422).bodyText().contains("Say what became of the codes.");
-        assertThat(post(thread.url() + "/proof", "how", "measured", "codes", "NONE_STORED", "monitors", "READY", "roadTest", "GONE"))
+        assertThat(post(thread.url() + "/proof", "how", "measured"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Say what became of the codes.");
+        assertThat(post(
+                        thread.url() + "/proof",
+                        "how",
+                        "measured",
+                        "codes",
+                        "NONE_STORED",
+                        "monitors",
+                        "READY",
+                        "roadTest",
+                        "GONE"))
                 .hasRedirectedUrl(thread.ticket().url());
         assertThat(get(thread.ticket().url())).bodyText().contains("Proved by the same test", "monitors: all ready");
-        assertThat(get(thread.url() + "/proof")).bodyText().contains("Proved by the same test.").doesNotContain("It is proved");
+        assertThat(get(thread.url() + "/proof"))
+                .bodyText()
+                .contains("Proved by the same test.")
+                .doesNotContain("It is proved");
     }
 
     @Test
@@ -151,13 +176,19 @@ class ProofPagesTest {
         assertThat(page).contains("class=\"qr\"");
         String link = page.replaceAll("(?s).*(/answers/[A-Za-z0-9_-]{22}).*", "$1");
         var asked = browser.get().uri(link).exchange();
-        assertThat(asked).hasStatusOk().bodyText().contains("How is your", "And now?").doesNotContain("Ines", "555 0142");
+        assertThat(asked)
+                .hasStatusOk()
+                .bodyText()
+                .contains("How is your", "And now?")
+                .doesNotContain("Ines", "555 0142");
         assertThat(asked).hasHeader("Referrer-Policy", "no-referrer");
         assertThat(stranger(link)).hasStatus(422).bodyText().contains("Choose an answer");
-        assertThat(stranger(link, "outcome-1", "RETURNED", "words", "Since <Tuesday>.")).hasRedirectedUrl(link);
+        assertThat(stranger(link, "outcome-1", "RETURNED", "words", "Since <Tuesday>."))
+                .hasRedirectedUrl(link);
         assertThat(browser.get().uri(link)).bodyText().contains("Thank you, your answer is with us.");
         assertThat(get(followUp)).bodyText().contains("The customer answered by link.", "Since &lt;Tuesday&gt;.");
-        assertThat(post(followUp, "byLink", "true", "outcome-1", "RETURNED", "note", "Since Tuesday.")).hasRedirectedUrl(followUp);
+        assertThat(post(followUp, "byLink", "true", "outcome-1", "RETURNED", "note", "Since Tuesday."))
+                .hasRedirectedUrl(followUp);
         assertThat(get(followUp)).bodyText().contains("the customer, by link", "Open the comeback");
         var opened = post(followUp + "/symptoms/1/comeback", "words", "Since Tuesday.", "distance", "87500");
         assertThat(opened).hasStatus3xxRedirection();
@@ -187,7 +218,16 @@ class ProofPagesTest {
 
     private void handBack() {
         measure(true, "12.4", "12.36");
-        post(thread.url() + "/proof", "how", "measured", "codes", "NONE_STORED", "monitors", "READY", "roadTest", "GONE");
+        post(
+                thread.url() + "/proof",
+                "how",
+                "measured",
+                "codes",
+                "NONE_STORED",
+                "monitors",
+                "READY",
+                "roadTest",
+                "GONE");
         people.as(odile, () -> {
             invoices.issue(thread.ticket());
             tickets.handBack(thread.ticket(), new BigDecimal("86950"), null, 7);
@@ -218,7 +258,11 @@ class ProofPagesTest {
     }
 
     private MvcTestResult send(String url, RequestPostProcessor who, String... fields) {
-        var request = browser.post().uri(url).with(csrf()).with(who).param("submission", UUID.randomUUID().toString());
+        var request = browser.post()
+                .uri(url)
+                .with(csrf())
+                .with(who)
+                .param("submission", UUID.randomUUID().toString());
         for (int i = 0; i < fields.length; i += 2) {
             request = request.param(fields[i], fields[i + 1]);
         }

@@ -70,14 +70,16 @@ class RepairPagesTest {
         visit.hire(Role.OWNER);
         tamsin = visit.hire(Role.TECHNICIAN);
         thread = people.as(tamsin, () -> visit.open("It hesitates when I pull out of the yard."));
-        people.as(tamsin, () -> authorisations.agree(
-                thread.ticket(),
-                Agreement.DIAGNOSIS,
-                Money.rounded(new BigDecimal("400"), rates.currency()),
-                "Go ahead.",
-                Channel.PHONE,
-                "Ines Grand",
-                null));
+        people.as(
+                tamsin,
+                () -> authorisations.agree(
+                        thread.ticket(),
+                        Agreement.DIAGNOSIS,
+                        Money.rounded(new BigDecimal("400"), rates.currency()),
+                        "Go ahead.",
+                        Channel.PHONE,
+                        "Ines Grand",
+                        null));
     }
 
     @Test
@@ -90,26 +92,47 @@ class RepairPagesTest {
                 .hasStatus(422)
                 .bodyText()
                 .contains("Say what you saw, like: filter oil on the film.");
-        assertThat(post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil <b>", "correction", "Replace it"))
+        assertThat(post(
+                        thread.url() + "/findings",
+                        "other",
+                        "air-sensor-low",
+                        "words",
+                        "filter oil <b>",
+                        "correction",
+                        "Replace it"))
                 .hasRedirectedUrl(thread.ticket().url());
-        assertThat(get(thread.url() + "/swaps/new")).hasStatusOk().bodyText().contains("old parts are shown to the customer");
+        assertThat(get(thread.url() + "/swaps/new"))
+                .hasStatusOk()
+                .bodyText()
+                .contains("old parts are shown to the customer");
         assertThat(post(thread.url() + "/swaps", "what", "air-flow sensor", "number", "AF-2210-8"))
                 .hasStatus(422)
                 .bodyText()
                 .contains("value=\"AF-2210-8\"", "Choose where the old part is.", "Choose how it is charged.");
         var started = post(
                 thread.url() + "/swaps",
-                "what", "air-flow sensor",
-                "oldNumber", "AF-2210-7",
-                "condition", "oil film",
-                "went", "KEPT",
-                "number", "AF-2210-8",
-                "maker", "Halden",
-                "serial", "L-77",
-                "supplier", "Marlow Parts",
-                "trial", "final",
-                "cost", "100",
-                "pay", "hand");
+                "what",
+                "air-flow sensor",
+                "oldNumber",
+                "AF-2210-7",
+                "condition",
+                "oil film",
+                "went",
+                "KEPT",
+                "number",
+                "AF-2210-8",
+                "maker",
+                "Halden",
+                "serial",
+                "L-77",
+                "supplier",
+                "Marlow Parts",
+                "trial",
+                "final",
+                "cost",
+                "100",
+                "pay",
+                "hand");
         String swap = String.valueOf(started.getResponse().getRedirectedUrl());
         assertThat(swap).startsWith("/swaps/");
         assertThat(get(swap)).hasStatusOk().bodyText().contains("different number", "AF-2210-7", "AF-2210-8");
@@ -118,12 +141,16 @@ class RepairPagesTest {
                 .hasStatus(422)
                 .bodyText()
                 .contains("Say who agreed to it");
-        assertThat(post(swap + "/number", "kind", "supersession", "source", "Halden list")).hasRedirectedUrl(swap);
-        assertThat(get(swap + "/checks")).hasStatusOk().bodyText().contains("Seal in place", "it has none", "The maker's procedure");
+        assertThat(post(swap + "/number", "kind", "supersession", "source", "Halden list"))
+                .hasRedirectedUrl(swap);
+        assertThat(get(swap + "/checks"))
+                .hasStatusOk()
+                .bodyText()
+                .contains("Seal in place", "it has none", "The maker's procedure");
         assertThat(post(swap + "/checks", "check-CLAMPS", "NO"))
                 .hasStatus(422)
                 .bodyText()
-                .contains("Say in a few words what is not as it should be");
+                .contains("Clamps: say in a few words what is not as it should be");
         assertThat(post(swap + "/checks", answers())).hasRedirectedUrl(swap);
         assertThat(photograph(swap)).hasRedirectedUrl(swap);
         assertThat(get(swap)).bodyText().contains("/picture?size=small", "alt=\"old air-flow sensor");
@@ -153,9 +180,22 @@ class RepairPagesTest {
     void keepWorkAndTheWordThatItIsDone() {
         post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Clean it");
         assertThat(get(thread.url() + "/labour/new")).hasStatusOk().bodyText().contains("filter oil", "Time spent");
-        assertThat(post(thread.url() + "/labour", "what", "Cleaned it", "hours", "0,4", "pay", "free", "free", "goodwill", "correction", "The sensor was cleaned."))
+        assertThat(post(
+                        thread.url() + "/labour",
+                        "what",
+                        "Cleaned it",
+                        "hours",
+                        "0,4",
+                        "pay",
+                        "free",
+                        "free",
+                        "goodwill",
+                        "correction",
+                        "The sensor was cleaned."))
                 .hasRedirectedUrl(thread.ticket().url());
-        assertThat(get(thread.ticket().url())).bodyText().contains("The sensor was cleaned.", "0.4 h, not charged: goodwill", "Prove it now");
+        assertThat(get(thread.ticket().url()))
+                .bodyText()
+                .contains("The sensor was cleaned.", "0.4 h, not charged: goodwill", "Prove it now");
     }
 
     @Test
@@ -171,7 +211,11 @@ class RepairPagesTest {
     }
 
     private MvcTestResult post(String url, String... fields) {
-        var request = browser.post().uri(url).with(csrf()).with(as(tamsin)).param("submission", UUID.randomUUID().toString());
+        var request = browser.post()
+                .uri(url)
+                .with(csrf())
+                .with(as(tamsin))
+                .param("submission", UUID.randomUUID().toString());
         for (int i = 0; i < fields.length; i += 2) {
             request = request.param(fields[i], fields[i + 1]);
         }

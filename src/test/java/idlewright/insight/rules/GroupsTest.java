@@ -16,7 +16,8 @@ class GroupsTest {
 
     @Test
     void countsAThreadOnceInEachGroupItStandsIn() {
-        var both = thread(1, 10, part("Halden", "AF-1", "Tern Parts", "L1"), part("Halden", "af 1", "Tern  parts", "L1"));
+        var both =
+                thread(1, 10, part("Halden", "AF-1", "Tern Parts", "L1"), part("Halden", "af 1", "Tern  parts", "L1"));
         var groups = Groups.of(Sorting.SUPPLIER, List.of(both, thread(2, null)));
         assertThat(groups.groups()).singleElement().satisfies(group -> {
             assertThat(group.name()).isEqualTo("Tern Parts");
@@ -24,7 +25,9 @@ class GroupsTest {
             assertThat(group.returned()).isEqualTo(1);
         });
         assertThat(Groups.of(Sorting.PART, List.of(both)).groups()).hasSize(1);
-        assertThat(Groups.of(Sorting.TECHNICIAN, List.of(both)).groups()).extracting(Groups.Group::name).containsExactly("Tamsin");
+        assertThat(Groups.of(Sorting.TECHNICIAN, List.of(both)).groups())
+                .extracting(Groups.Group::name)
+                .containsExactly("Tamsin");
     }
 
     @Test
@@ -56,9 +59,11 @@ class GroupsTest {
         }
         // Fisher, 10 of 20 against 0 of 20: p = 0.0004, twice that after Holm for two looks.
         assertThat(Groups.of(Sorting.SUPPLIER, threads).said())
-                .isEqualTo("Tern Parts came back more often than the rest; Ash Parts came back less often than the rest: more than "
-                        + "chance, also when looking at 2 at once.");
-        assertThat(Groups.of(Sorting.SUPPLIER, threads.subList(18, 24)).said()).startsWith("None stands out from the rest by more than chance");
+                .isEqualTo(
+                        "Tern Parts came back more often than the rest; Ash Parts came back less often than the rest: more than "
+                                + "chance, also when looking at 2 at once.");
+        assertThat(Groups.of(Sorting.SUPPLIER, threads.subList(18, 24)).said())
+                .startsWith("None stands out from the rest by more than chance");
         assertThat(Groups.of(Sorting.SUPPLIER, threads.subList(38, 40)).said()).isEqualTo("None of them came back.");
         assertThat(Groups.of(Sorting.KIND, threads).said()).isEmpty();
     }
@@ -67,14 +72,16 @@ class GroupsTest {
     void saysWhatSmallNumbersMayMean() {
         // Wilson, 1 of 6: 0.0301 to 0.5635 (Newcombe 1998, method 3, worked by hand).
         assertThat(Groups.small(1, 6))
-                .isEqualTo("These are few: 1 of 6 fits any true rate between 3 and 56 in a hundred. Look at each case before the rate.");
+                .isEqualTo(
+                        "These are few: 1 of 6 fits any true rate between 3 and 56 in a hundred. Look at each case before the rate.");
         assertThat(Groups.small(8, 200)).isEmpty();
         assertThat(Groups.small(0, 0)).isEmpty();
     }
 
     @Test
     void letsACarStillOutThereCountUntilTodayOnly() {
-        // Kaplan and Meier by hand: back after 10 (of 4), out after 20, back after 30 (of 2), out after 40: 3/4, then 3/4 x 1/2.
+        // Kaplan and Meier by hand: back after 10 (of 4), out after 20, back after 30 (of 2), out after 40: 3/4, then
+        // 3/4 x 1/2.
         var threads = List.of(lasting(10, true), lasting(20, false), lasting(30, true), lasting(40, false));
         double[][] curve = Lasting.of(threads, TODAY).curve();
         assertThat(curve[0]).containsExactly(0, 10, 30, 40);
@@ -97,7 +104,10 @@ class GroupsTest {
                 List.of(lasting(10, true), lasting(200, false), lasting(210, false)),
                 List.of(lasting(100, false), lasting(220, false)),
                 TODAY);
-        assertThat(compared.shares()).startsWith("1 of 3, 33 %").contains("against 0 of 2").contains("could be chance");
+        assertThat(compared.shares())
+                .startsWith("1 of 3, 33 %")
+                .contains("against 0 of 2")
+                .contains("could be chance");
         assertThat(compared.times()).contains("could be chance");
         assertThat(compared.small()).startsWith("With so few, only a very large difference would show.");
     }
@@ -123,10 +133,25 @@ class GroupsTest {
         return made(ticket, days, BACK, cause);
     }
 
-    private static HandedThread made(int ticket, @Nullable Integer days, LocalDate handed, @Nullable String cause, Fitted... parts) {
+    private static HandedThread made(
+            int ticket, @Nullable Integer days, LocalDate handed, @Nullable String cause, Fitted... parts) {
         return new HandedThread(
-                ticket, 1, "hesitation", "Hesitates", "it hesitates", "Brightwater Finch", null, handed, cause != null, cause,
-                cause == null ? null : "Air-flow sensor reads too low", "Tamsin", List.of(parts),
-                days == null ? null : handed.plusDays(days), null, null, null);
+                ticket,
+                1,
+                "hesitation",
+                "Hesitates",
+                "it hesitates",
+                "Brightwater Finch",
+                null,
+                handed,
+                cause != null,
+                cause,
+                cause == null ? null : "Air-flow sensor reads too low",
+                "Tamsin",
+                List.of(parts),
+                days == null ? null : handed.plusDays(days),
+                null,
+                null,
+                null);
     }
 }
