@@ -78,13 +78,14 @@ public class Comebacks {
         Map<String, List<HandedThread>> sorted = new LinkedHashMap<>();
         for (HandedThread thread : threads) {
             if (thread.cameBack()) {
-                sorted.computeIfAbsent(key(thread), key -> new ArrayList<>())
-                        .add(thread);
+                sorted.computeIfAbsent(key(thread), key -> new ArrayList<>()).add(thread);
             }
         }
         return sorted.entrySet().stream()
                 .map(entry -> new Reason(
-                        entry.getKey().equals(UNEXPLAINED) ? null : entry.getKey(), words(entry.getKey()), entry.getValue()))
+                        entry.getKey().equals(UNEXPLAINED) ? null : entry.getKey(),
+                        words(entry.getKey()),
+                        entry.getValue()))
                 .sorted(java.util.Comparator.comparing((Reason reason) -> reason.key() == null)
                         .thenComparing(reason -> -reason.threads().size())
                         .thenComparing(Reason::words))

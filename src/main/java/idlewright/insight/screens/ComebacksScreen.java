@@ -130,8 +130,7 @@ class ComebacksScreen {
         }
         if (reason != null) {
             threads = threads.stream()
-                    .filter(thread ->
-                            thread.cameBack() && reason.equals(comebacks.key(thread)))
+                    .filter(thread -> thread.cameBack() && reason.equals(comebacks.key(thread)))
                     .toList();
             what.add(comebacks.words(reason));
         }
