@@ -47,6 +47,8 @@ public class Comebacks {
         }
     }
 
+    private static final String UNEXPLAINED = "none";
+
     private final JdbcClient jdbc;
     private final SymptomKinds kinds;
     private final Rates rates;
@@ -76,13 +78,14 @@ public class Comebacks {
         Map<String, List<HandedThread>> sorted = new LinkedHashMap<>();
         for (HandedThread thread : threads) {
             if (thread.cameBack()) {
-                sorted.computeIfAbsent(thread.reason() == null ? "" : thread.reason(), key -> new ArrayList<>())
-                        .add(thread);
+                sorted.computeIfAbsent(key(thread), key -> new ArrayList<>()).add(thread);
             }
         }
         return sorted.entrySet().stream()
                 .map(entry -> new Reason(
-                        entry.getKey().isEmpty() ? null : entry.getKey(), words(entry.getKey()), entry.getValue()))
+                        entry.getKey().equals(UNEXPLAINED) ? null : entry.getKey(),
+                        words(entry.getKey()),
+                        entry.getValue()))
                 .sorted(java.util.Comparator.comparing((Reason reason) -> reason.key() == null)
                         .thenComparing(reason -> -reason.threads().size())
                         .thenComparing(Reason::words))
@@ -114,13 +117,18 @@ public class Comebacks {
         return Groups.of(by, threads);
     }
 
-    /** The reason's key in words; empty when nobody said so yet. */
+    /** The key of why it came back; "none" when nobody said so yet. */
+    public String key(HandedThread thread) {
+        return thread.reason() == null ? UNEXPLAINED : thread.reason();
+    }
+
+    /** The reason's key in words. */
     public String words(String reason) {
         return Arrays.stream(ReturnReason.values())
                 .filter(one -> one.name().equals(reason))
                 .map(ReturnReason::words)
                 .findFirst()
-                .orElse(reason.isEmpty() ? "not explained yet" : reason);
+                .orElse(reason.equals(UNEXPLAINED) ? "not explained yet" : reason);
     }
 
     private Timestamp from(int months) {

@@ -130,8 +130,7 @@ class ComebacksScreen {
         }
         if (reason != null) {
             threads = threads.stream()
-                    .filter(thread ->
-                            thread.cameBack() && reason.equals(thread.reason() == null ? "" : thread.reason()))
+                    .filter(thread -> thread.cameBack() && reason.equals(comebacks.key(thread)))
                     .toList();
             what.add(comebacks.words(reason));
         }

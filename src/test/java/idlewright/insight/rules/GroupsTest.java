@@ -59,9 +59,8 @@ class GroupsTest {
         }
         // Fisher, 10 of 20 against 0 of 20: p = 0.0004, twice that after Holm for two looks.
         assertThat(Groups.of(Sorting.SUPPLIER, threads).said())
-                .isEqualTo(
-                        "Tern Parts came back more often than the rest; Ash Parts came back less often than the rest: more than "
-                                + "chance, also when looking at 2 at once.");
+                .isEqualTo("More comebacks than the rest: Tern Parts. Fewer than the rest: Ash Parts. "
+                        + "That is more than chance, also when looking at 2 at once.");
         assertThat(Groups.of(Sorting.SUPPLIER, threads.subList(18, 24)).said())
                 .startsWith("None stands out from the rest by more than chance");
         assertThat(Groups.of(Sorting.SUPPLIER, threads.subList(38, 40)).said()).isEqualTo("None of them came back.");
