@@ -51,19 +51,44 @@ class WarrantyTest {
     private static final String PASSWORD = "three loose hose clamps";
     private static final Instant NOON = Instant.parse("2036-11-09T12:00:00Z");
 
-    @Autowired MockMvcTester mvc;
-    @Autowired People people;
-    @Autowired Shops shops;
-    @Autowired MovableClock clock;
-    @Autowired Customers customers;
-    @Autowired Vehicles vehicles;
-    @Autowired Tickets tickets;
-    @Autowired Authorisations authorisations;
-    @Autowired Charges charges;
-    @Autowired Terms terms;
-    @Autowired Coverages coverages;
-    @Autowired Claims claims;
-    @Autowired JdbcClient jdbc;
+    @Autowired
+    MockMvcTester mvc;
+
+    @Autowired
+    People people;
+
+    @Autowired
+    Shops shops;
+
+    @Autowired
+    MovableClock clock;
+
+    @Autowired
+    Customers customers;
+
+    @Autowired
+    Vehicles vehicles;
+
+    @Autowired
+    Tickets tickets;
+
+    @Autowired
+    Authorisations authorisations;
+
+    @Autowired
+    Charges charges;
+
+    @Autowired
+    Terms terms;
+
+    @Autowired
+    Coverages coverages;
+
+    @Autowired
+    Claims claims;
+
+    @Autowired
+    JdbcClient jdbc;
 
     Person owner;
     String signIn;
@@ -74,11 +99,25 @@ class WarrantyTest {
         signIn = "w" + ProcessHandle.current().pid() + "-" + NUMBER.incrementAndGet();
         owner = people.hire("Odell Rowan", signIn, PASSWORD, null, Set.of(Role.OWNER, Role.WRITER));
         vehicle = as(() -> {
-            long customer = customers.add(new Customers.Telling("Ines Grand", "555 0142", null, null, "PHONE", null)).id();
+            long customer = customers
+                    .add(new Customers.Telling("Ines Grand", "555 0142", null, null, "PHONE", null))
+                    .id();
             return vehicles.add(
                             customer,
-                            new Vehicles.Telling(null, "KL 204 B", "Brightwater", "Finch", 2019, "BW22", new BigDecimal("2.2"), 4,
-                                    "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km"))
+                            new Vehicles.Telling(
+                                    null,
+                                    "KL 204 B",
+                                    "Brightwater",
+                                    "Finch",
+                                    2019,
+                                    "BW22",
+                                    new BigDecimal("2.2"),
+                                    4,
+                                    "PETROL",
+                                    "NATURAL",
+                                    "HOT_FILM",
+                                    "MANUAL",
+                                    "km"))
                     .id();
         });
     }
@@ -89,8 +128,14 @@ class WarrantyTest {
         promise(-1, 6, "10000");
         on(0, () -> {
             TicketNumber number = open("86940");
-            charges.add(number, new Line(0, LineKind.PART, "Air-flow sensor", BigDecimal.ONE, money("100.00"), "28-11"), null);
-            charges.add(number, new Line(0, LineKind.LABOUR, "Renew the sensor", BigDecimal.ONE, money("50.00"), null), null);
+            charges.add(
+                    number,
+                    new Line(0, LineKind.PART, "Air-flow sensor", BigDecimal.ONE, money("100.00"), "28-11"),
+                    null);
+            charges.add(
+                    number,
+                    new Line(0, LineKind.LABOUR, "Renew the sensor", BigDecimal.ONE, money("50.00"), null),
+                    null);
             charges.add(number, new Line(0, LineKind.FEE, "Small parts", BigDecimal.ONE, money("5.00"), null), null);
             tickets.stamp(number, TicketStamp.BILLED, "155.00");
             tickets.handBack(number, new BigDecimal("86950"), null, 7);
@@ -100,7 +145,8 @@ class WarrantyTest {
         // 9 Nov + 6 months = 9 May: the 181st day; out at 86,950 km, so 96,950 km.
         TicketNumber lastDay = on(181, () -> open("96950"));
         assertThat(coverages.at(lastDay))
-                .extracting(one -> one.kind() + " " + one.words() + ": " + one.coverage().words())
+                .extracting(one ->
+                        one.kind() + " " + one.words() + ": " + one.coverage().words())
                 .containsExactly(
                         "PART Air-flow sensor, 28-11: until 9 May 2037 or 96,950 km",
                         "LABOUR Renew the sensor: until 9 May 2037 or 96,950 km");
@@ -113,7 +159,10 @@ class WarrantyTest {
         var browser = new Browser(mvc);
         browser.signIn(signIn, PASSWORD);
         assertThat(browser.get(lastDay.url()).body())
-                .contains("Still covered from earlier visits", "until 9 May 2037 or 96,950 km", "look here before charging for it");
+                .contains(
+                        "Still covered from earlier visits",
+                        "until 9 May 2037 or 96,950 km",
+                        "look here before charging for it");
     }
 
     @Test
@@ -123,14 +172,28 @@ class WarrantyTest {
         browser.signIn(signIn, PASSWORD);
         String version = "" + terms.card().version();
         browser.get("/set-up/terms");
-        var wrong = browser.post("/set-up/terms", "version", version, "partMonths", "200", "labourMonths", "x", "unit", "km");
+        var wrong = browser.post(
+                "/set-up/terms", "version", version, "partMonths", "200", "labourMonths", "x", "unit", "km");
         assertThat(wrong.status()).isEqualTo(422);
         assertThat(wrong.body()).contains("Enter 0 to 120 months.", "value=\"200\"", "value=\"x\"");
-        browser.post("/set-up/terms", "version", version, "partMonths", "24", "partDistance", "", "labourMonths", "12",
-                "labourDistance", "12000", "unit", "mi");
+        browser.post(
+                "/set-up/terms",
+                "version",
+                version,
+                "partMonths",
+                "24",
+                "partDistance",
+                "",
+                "labourMonths",
+                "12",
+                "labourDistance",
+                "12000",
+                "unit",
+                "mi");
         assertThat(terms.card().parts().words()).isEqualTo("24 months, any distance");
         assertThat(terms.card().labour().words()).isEqualTo("12 months or 12,000 mi, whichever comes first");
-        var late = browser.post("/set-up/terms", "version", version, "partMonths", "3", "labourMonths", "3", "unit", "km");
+        var late =
+                browser.post("/set-up/terms", "version", version, "partMonths", "3", "labourMonths", "3", "unit", "km");
         assertThat(late.status()).isEqualTo(409);
         assertThat(late.body()).contains("24 months, any distance", "3 months, any distance");
         assertThatThrownBy(() -> as(() -> {
@@ -149,21 +212,43 @@ class WarrantyTest {
         var browser = new Browser(mvc);
         browser.signIn(signIn, PASSWORD);
         browser.get("/claims/new");
-        var wrong = browser.post("/claims", "ticket", "99999999", "supplier", "Tern Parts", "part", "sensor", "amount", "10");
+        var wrong = browser.post(
+                "/claims", "ticket", "99999999", "supplier", "Tern Parts", "part", "sensor", "amount", "10");
         assertThat(wrong.status()).isEqualTo(422);
         assertThat(wrong.body()).contains("There is no ticket 99999999.", "value=\"Tern Parts\"");
-        assertThat(browser.post("/claims", "ticket", "" + number, "supplier", "Tern Parts", "part", "sensor", "amount", "10",
-                                "dossier", "d-1-1-v1")
+        assertThat(browser.post(
+                                "/claims",
+                                "ticket",
+                                "" + number,
+                                "supplier",
+                                "Tern Parts",
+                                "part",
+                                "sensor",
+                                "amount",
+                                "10",
+                                "dossier",
+                                "d-1-1-v1")
                         .body())
                 .contains("There is no dossier D-1-1-v1 of ticket");
-        String claim = browser.post("/claims", "ticket", "" + number, "supplier", "Tern Parts", "part", "Air-flow sensor, 28-11",
-                        "amount", "214.90")
+        String claim = browser.post(
+                        "/claims",
+                        "ticket",
+                        "" + number,
+                        "supplier",
+                        "Tern Parts",
+                        "part",
+                        "Air-flow sensor, 28-11",
+                        "amount",
+                        "214.90")
                 .path();
         assertThat(missing().minus(before)).isEqualTo(money("214.90"));
         assertThat(browser.get(claim).body()).contains("not sent yet");
-        assertThat(browser.post(claim + "/steps", "kind", "PAID", "amount", "100").body()).contains("Note first that it was sent, and how.");
+        assertThat(browser.post(claim + "/steps", "kind", "PAID", "amount", "100")
+                        .body())
+                .contains("Note first that it was sent, and how.");
         browser.post(claim + "/steps", "kind", "SENT", "note", "by post");
-        assertThat(browser.post(claim + "/steps", "kind", "REFUSED").body()).contains("Write down the reason they gave.");
+        assertThat(browser.post(claim + "/steps", "kind", "REFUSED").body())
+                .contains("Write down the reason they gave.");
         browser.post(claim + "/steps", "kind", "GRANTED", "amount", "200");
         browser.post(claim + "/steps", "kind", "PAID", "amount", "100");
         assertThat(browser.get(claim).body()).contains("paid in part", "114.90");
@@ -189,7 +274,9 @@ class WarrantyTest {
     }
 
     private Money missing() {
-        return Money.sum(as(() -> claims.open()).stream().map(ClaimView::missing).toList(), shops.shop().currency());
+        return Money.sum(
+                as(() -> claims.open()).stream().map(ClaimView::missing).toList(),
+                shops.shop().currency());
     }
 
     private void promise(int day, int months, String distance) {
@@ -203,7 +290,8 @@ class WarrantyTest {
     private TicketNumber open(String distance) {
         TicketNumber number =
                 tickets.open(new Tickets.Opening(vehicle, new BigDecimal(distance), "as read", null, "SHOW", "YES"));
-        authorisations.agree(number, Agreement.REPAIR, money("500.00"), "go ahead", Channel.PHONE, "the customer", null);
+        authorisations.agree(
+                number, Agreement.REPAIR, money("500.00"), "go ahead", Channel.PHONE, "the customer", null);
         return number;
     }
 
