@@ -9,6 +9,8 @@ import idlewright.people.For;
 import idlewright.people.Role;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
+import java.util.LinkedHashMap;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -48,7 +50,11 @@ class KnownGoodScreen {
             if (shelves.isEmpty()) {
                 throw NotFound.of("known-good reading of engine family " + shown);
             }
-            model.addAttribute("shelves", shelves);
+            model.addAttribute(
+                    "cases",
+                    shelves.stream()
+                            .collect(Collectors.groupingBy(
+                                    Library.Shelf::procedureName, LinkedHashMap::new, Collectors.toList())));
         }
         return "bench/known-good";
     }
