@@ -63,7 +63,7 @@ final class Stories {
             v38 | TB 11 TMB | 251 | coil       | watched   | mabry  |
             v39 | TB 38 VAN | 243 | catalyst   | watched   | noor   | rise
             v40 | TB 62 FRY | 235 | leak       | watched   | tamsin |
-            v41 | TB 92 VNN | 226 | lamp       | back      | tamsin | untraced
+            v41 | TB 92 VNN | 226 | lamp       | watched   | tamsin | untraced
             v42 | TB 70 FNN | 219 | oxygen     | watched   | eskil  |
             v43 | TB 14 QSF | 211 | coil       | watched   | mabry  |
             v44 | TB 50 ODN | 204 | throttle   | watched   | noor   | missed

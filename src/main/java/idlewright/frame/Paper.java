@@ -44,6 +44,8 @@ import org.apache.pdfbox.pdmodel.PDDocumentNameDictionary;
 import org.apache.pdfbox.pdmodel.PDEmbeddedFilesNameTreeNode;
 import org.apache.pdfbox.pdmodel.common.filespecification.PDComplexFileSpecification;
 import org.apache.pdfbox.pdmodel.common.filespecification.PDEmbeddedFile;
+import javax.xml.parsers.DocumentBuilderFactory;
+import javax.xml.transform.TransformerFactory;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationContext;
 import org.springframework.core.convert.support.DefaultConversionService;
@@ -81,6 +83,13 @@ public class Paper {
         this.beans = beans;
         this.clock = clock;
         XRLog.setLoggerImpl(new OnlyWarnings());
+        // Each paper asks for them anew, and would look through every jar for them, checking the signed ones each time.
+        takeTheJdksOwn(TransformerFactory.class, TransformerFactory.newDefaultInstance());
+        takeTheJdksOwn(DocumentBuilderFactory.class, DocumentBuilderFactory.newDefaultInstance());
+    }
+
+    private static <T> void takeTheJdksOwn(Class<T> factory, T own) {
+        System.getProperties().putIfAbsent(factory.getName(), own.getClass().getName());
     }
 
     /**
