@@ -124,11 +124,9 @@ class DemoTest {
 
     @Test
     void holdsTheBakerysVanAgainstThem() {
-        var number = new TicketNumber(sql.sql("""
-                select number from ticket t join vehicle v on v.id = t.vehicle_id where plate = ? order by number desc limit 1""")
-                .param(Fleet.LEAD)
-                .query(Integer.class)
-                .single());
+        var number = new TicketNumber(
+                sql.sql("""
+                select number from ticket t join vehicle v on v.id = t.vehicle_id where plate = ? order by number desc limit 1""").param(Fleet.LEAD).query(Integer.class).single());
         var flow = bench.of(number).stream()
                 .filter(test -> test.procedure().equals("air-flow"))
                 .findFirst()
@@ -149,10 +147,25 @@ class DemoTest {
     void hasSeenCarsComeBackAndMoneyStayAway() {
         assertThat(comebacks.threads(24)).filteredOn(HandedThread::cameBack).hasSizeGreaterThanOrEqualTo(5);
         assertThat(invoices.latest(null, 200)).anyMatch(line -> line.owed().isPositive());
-        assertThat(sql.sql("select distinct kind from stamp").query(String.class).list())
+        assertThat(sql.sql("select distinct kind from stamp")
+                        .query(String.class)
+                        .list())
                 .contains(
-                        "HEARD", "REPRODUCED", "TRACED", "MENDED", "PROVED", "WATCHED", "UNTRACED", "DECLINED", "RETURNED",
-                        "EXPLAINED", "OFFERED", "AGREED", "BILLED", "PAID", "HANDED_BACK");
+                        "HEARD",
+                        "REPRODUCED",
+                        "TRACED",
+                        "MENDED",
+                        "PROVED",
+                        "WATCHED",
+                        "UNTRACED",
+                        "DECLINED",
+                        "RETURNED",
+                        "EXPLAINED",
+                        "OFFERED",
+                        "AGREED",
+                        "BILLED",
+                        "PAID",
+                        "HANDED_BACK");
         assertThat(count("dossier")).isPositive();
         assertThat(count("claim")).isPositive();
     }

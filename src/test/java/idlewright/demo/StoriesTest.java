@@ -33,7 +33,11 @@ class StoriesTest {
         var days = new Days(Instant.parse("2026-11-25T09:30:00Z"), Cast.SHOP.zone());
         var once = Stories.script(days).inOrder();
         var again = Stories.script(days).inOrder();
-        assertThat(again).extracting("at").isEqualTo(once.stream().map(Script.Step::at).toList());
-        assertThat(again).extracting("what").isEqualTo(once.stream().map(Script.Step::what).toList());
+        assertThat(again)
+                .extracting("at")
+                .isEqualTo(once.stream().map(Script.Step::at).toList());
+        assertThat(again)
+                .extracting("what")
+                .isEqualTo(once.stream().map(Script.Step::what).toList());
     }
 }
