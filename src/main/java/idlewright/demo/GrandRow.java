@@ -203,7 +203,8 @@ final class GrandRow {
     }
 
     private void drive(Scene scene) {
-        long test = scene.begin(number(scene), List.of(1), false, Trial.onTheRoad("log-drive", 92, choose("log", "lean")));
+        long test =
+                scene.begin(number(scene), List.of(1), false, Trial.onTheRoad("log-drive", 92, choose("log", "lean")));
         scene.logs().keep(test, new ByteArrayInputStream(DriveLog.csv()), "grand-row-drive.csv");
         scene.bench().finish(test);
     }

@@ -601,7 +601,8 @@ final class Visit {
         if (turns("refused")) {
             scene.claims().step(claim, ClaimStep.REFUSED, null, "they say the clamp was tightened too far");
         } else {
-            Money cost = scene.money(Objects.requireNonNull(plan.ailment().part()).cost());
+            Money cost =
+                    scene.money(Objects.requireNonNull(plan.ailment().part()).cost());
             scene.claims().step(claim, ClaimStep.GRANTED, cost, "found open when warm on their bench");
             scene.claims().step(claim, ClaimStep.PAID, cost, "credit note");
         }
