@@ -59,18 +59,18 @@ final class Stories {
             v34 | TB 26 BRT | 283 | brake      | watched   | noor   |
             v35 | TB 07 SML | 275 | film       | explained | mabry  | other-number because=WRONG_PART
             v36 | TB 48 ORM | 268 | coolant    | watched   | eskil  |
-            v37 | TB 07 SML | 259 | film       | watched   | tamsin | again=v35 claims refused
+            v37 | TB 07 SML | 259 | film       | watched   | tamsin | again=v35
             v38 | TB 11 TMB | 251 | coil       | watched   | mabry  |
             v39 | TB 38 VAN | 243 | catalyst   | watched   | noor   | rise
             v40 | TB 62 FRY | 235 | leak       | watched   | tamsin |
-            v41 | TB 92 VNN | 226 | lamp       | back      | tamsin | untraced
+            v41 | TB 92 VNN | 226 | lamp       | watched   | tamsin | untraced
             v42 | TB 70 FNN | 219 | oxygen     | watched   | eskil  |
             v43 | TB 14 QSF | 211 | coil       | watched   | mabry  |
             v44 | TB 50 ODN | 204 | throttle   | watched   | noor   | missed
             v45 | TB 73 STN | 196 | film       | watched   | tamsin |
-            v46 | TB 08 SML | 188 | leak       | explained | mabry  | because=WORKMANSHIP
+            v46 | TB 08 SML | 188 | leak       | explained | mabry  | because=PART_FAILED_LATER
             v47 | TB 63 FRY | 181 | wire       | watched   | eskil  |
-            v48 | TB 08 SML | 171 | leak       | watched   | tamsin | again=v46
+            v48 | TB 08 SML | 171 | leak       | watched   | tamsin | again=v46 claims refused
             v49 | TB 18 LND | 163 | brake      | watched   | noor   |
             v50 | TB 29 MRC | 155 | oxygen     | watched   | eskil  |
             v51 | TB 40 HGF | 148 | film       | watched   | tamsin |

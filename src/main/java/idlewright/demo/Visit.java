@@ -170,6 +170,9 @@ final class Visit {
         if (turns("claims")) {
             script.at(moment(second, 16, 50), ODILE, this::claim);
         }
+        if (turns("granted") || turns("refused")) {
+            script.at(moment(days.after(second.plusDays(18)), 17, 20), ODILE, this::settle);
+        }
         if (reaches(Until.BACK)) {
             script.at(moment(second, 16, 10), writer, this::handBack);
         }
@@ -590,11 +593,18 @@ final class Visit {
                                 .map(SwapView::id)
                                 .orElse(null));
         scene.claims().step(claim, ClaimStep.SENT, null, "by e-mail, dossier attached");
-        if (turns("granted")) {
-            scene.claims().step(claim, ClaimStep.GRANTED, scene.money(part.cost()), "credit note promised");
-        }
+    }
+
+    private void settle(Scene scene) {
+        var earlier = scene.ticket(Objects.requireNonNull(plan.again()));
+        long claim = scene.claims().of(earlier).get(0).id();
         if (turns("refused")) {
-            scene.claims().step(claim, ClaimStep.REFUSED, null, "they say it was fitted dry");
+            scene.claims().step(claim, ClaimStep.REFUSED, null, "they say the clamp was tightened too far");
+        } else {
+            Money cost =
+                    scene.money(Objects.requireNonNull(plan.ailment().part()).cost());
+            scene.claims().step(claim, ClaimStep.GRANTED, cost, "found open when warm on their bench");
+            scene.claims().step(claim, ClaimStep.PAID, cost, "credit note");
         }
     }
 

@@ -36,6 +36,8 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.logging.Level;
 import java.util.regex.Pattern;
+import javax.xml.parsers.DocumentBuilderFactory;
+import javax.xml.transform.TransformerFactory;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.cos.COSArray;
 import org.apache.pdfbox.cos.COSName;
@@ -81,6 +83,13 @@ public class Paper {
         this.beans = beans;
         this.clock = clock;
         XRLog.setLoggerImpl(new OnlyWarnings());
+        // Each paper asks for them anew, and would look through every jar for them, checking the signed ones each time.
+        takeTheJdksOwn(TransformerFactory.class, TransformerFactory.newDefaultInstance());
+        takeTheJdksOwn(DocumentBuilderFactory.class, DocumentBuilderFactory.newDefaultInstance());
+    }
+
+    private static <T> void takeTheJdksOwn(Class<T> factory, T own) {
+        System.getProperties().putIfAbsent(factory.getName(), own.getClass().getName());
     }
 
     /**
