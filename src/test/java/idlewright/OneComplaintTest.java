@@ -697,7 +697,7 @@ class OneComplaintTest {
         try (var in = new ZipInputStream(Files.newInputStream(zip))) {
             for (var entry = in.getNextEntry(); entry != null; entry = in.getNextEntry()) {
                 Path file = folder.resolve(entry.getName()).normalize();
-                assertThat(file).startsWith(folder);
+                assertThat(file.startsWith(folder)).isTrue();
                 Files.createDirectories(file.getParent());
                 Files.write(file, in.readAllBytes());
             }

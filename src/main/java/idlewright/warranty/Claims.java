@@ -109,8 +109,8 @@ public class Claims {
     public void step(long id, ClaimStep kind, @Nullable Money amount, String note) {
         // A row that never changes cannot be locked by a role that may not change it; the claim's number is locked
         // instead.
-        jdbc.sql("select pg_advisory_xact_lock(hashtext('claim'), ?)")
-                .param((int) id)
+        jdbc.sql("select pg_advisory_xact_lock(hashtextextended('claim', ?))")
+                .param(id)
                 .query((r, n) -> 0)
                 .single();
         ClaimView claim = get(id);

@@ -155,6 +155,7 @@ class RepairPagesTest {
         assertThat(photograph(swap)).hasRedirectedUrl(swap);
         assertThat(get(swap)).bodyText().contains("/picture?size=small", "alt=\"old air-flow sensor");
         assertThat(post(swap + "/final")).hasRedirectedUrl(thread.ticket().url());
+        assertThat(get(swap + "/checks")).hasRedirectedUrl(swap);
         assertThat(get(thread.ticket().url()))
                 .hasStatusOk()
                 .bodyText()

@@ -199,7 +199,7 @@ class ComebacksScreen {
                 LinePlot.titled("Not come back, two groups")
                         .across("days since handing back", "")
                         .up("share", "%")
-                        .upFrom(floor(x, y), 100)
+                        .upFrom(floor(1, x, y), 100)
                         .steps(names.get(a), x[0], x[1])
                         .steps(names.get(b), y[0], y[1])
                         .draw());
@@ -210,16 +210,16 @@ class ComebacksScreen {
         return LinePlot.titled("Not come back, by days since handing back")
                 .across("days since handing back", "")
                 .up("share", "%")
-                .upFrom(floor(curve), 100)
+                .upFrom(floor(2, curve), 100)
                 .steps("not come back", curve[0], curve[1], curve[2], curve[3])
                 .draw();
     }
 
     /** The axis starts at a round share below the lowest, never above half: a steep picture of a small loss would mislead. */
-    private static double floor(double[][]... curves) {
+    private static double floor(int row, double[][]... curves) {
         double lowest = 50;
         for (double[][] curve : curves) {
-            for (double share : curve[2]) {
+            for (double share : curve[row]) {
                 lowest = Math.min(lowest, Math.floor(share / 10) * 10);
             }
         }

@@ -176,6 +176,9 @@ class SwapScreen {
 
     @GetMapping("/swaps/{id:\\d+}/checks")
     String checks(@PathVariable long id, Model model) {
+        if (!swaps.get(id).open()) {
+            return "redirect:/swaps/" + id;
+        }
         var typed = new LinkedHashMap<String, String>();
         swaps.get(id).answers().forEach((check, answer) -> {
             typed.put("check-" + check.name(), answer.seen().name());
