@@ -167,9 +167,7 @@ class JourneyIT {
                 .chooses("Is a warning lamp on?", "steady")
                 .presses("Keep, then the agreement");
 
-        writer.readsHeading("What was agreed?")
-                .presses("Keep the agreement")
-                .isRefused("Write down what was said");
+        writer.readsHeading("What was agreed?").presses("Keep the agreement").isRefused("Write down what was said");
         writer.types("In their words", "Go ahead and look, but ring me before you mend anything.")
                 .presses("Keep the agreement");
         ticket = writer.at("/tickets/(\\d+)");
@@ -215,7 +213,10 @@ class JourneyIT {
         String before = causes();
 
         begins("Fuel trims");
-        bay.picks("Read with", "Hand tester").types("Coolant", "40").presses("Begin").isRefused("not hot yet");
+        bay.picks("Read with", "Hand tester")
+                .types("Coolant", "40")
+                .presses("Begin")
+                .isRefused("not hot yet");
         bay.types("Coolant", "88").presses("Begin");
         reads("4", "4 %");
         reads("14", "14 %");
@@ -263,15 +264,16 @@ class JourneyIT {
 
         begins("Air-flow sensor, slow sweep");
         bay.presses("Begin");
-        bay.types("Two columns, pasted", "time only")
-                .presses("Keep")
-                .isRefused("two columns");
+        bay.types("Two columns, pasted", "time only").presses("Keep").isRefused("two columns");
         bay.types("Two columns, pasted", sweep(true)).presses("Keep");
         bay.reads("flat");
         finishes("Air-flow sensor, slow sweep");
 
         isLogged();
-        assertThat(causes()).as("the ranking after the tests").isNotEqualTo(before).contains("Air-flow sensor reads too low");
+        assertThat(causes())
+                .as("the ranking after the tests")
+                .isNotEqualTo(before)
+                .contains("Air-flow sensor reads too low");
         bay.opens("/tickets/" + ticket + "/symptoms/2/causes")
                 .readsHeading("What could it be")
                 .reads("Air-flow sensor reads too low", "lean");
@@ -341,18 +343,24 @@ class JourneyIT {
     }
 
     private void isFoundEstimatedAndAgreed() {
-        bay.opens("/tickets/" + ticket + "/symptoms/2/findings/new").presses("Keep the cause").isRefused("cause");
+        bay.opens("/tickets/" + ticket + "/symptoms/2/findings/new")
+                .presses("Keep the cause")
+                .isRefused("cause");
         bay.chooses("The likeliest first", "Air-flow sensor reads too low")
                 .types("What you saw", "Filter oil on the film; the signal stands still around 2,000 rpm")
                 .types("What is to be done", "Renew the air-flow sensor and adapt it")
                 .presses("Keep the cause");
 
-        writer.opens("/tickets/" + ticket + "/symptoms/1/ending").presses("End the thread").isRefused("Choose how it ends.");
+        writer.opens("/tickets/" + ticket + "/symptoms/1/ending")
+                .presses("End the thread")
+                .isRefused("Choose how it ends.");
         writer.chooses("How does it end?", "noted, not repaired")
                 .types("Who decided, and what was tried or told?", "Ines of the bakery wants to wait for winter.")
                 .presses("End the thread");
 
-        writer.opens("/tickets/" + ticket).reads("Air-flow sensor reads too low").follows("Write the estimate");
+        writer.opens("/tickets/" + ticket)
+                .reads("Air-flow sensor reads too low")
+                .follows("Write the estimate");
         writer.readsHeading("Write the estimate").reads("Found: ");
         writer.types("Line 3 what", "Fit and adapt the air-flow sensor")
                 .types("Line 3 quantity", "0.8")
@@ -365,7 +373,8 @@ class JourneyIT {
                 .chooses("Put it to the customer", "by phone")
                 .presses("It is with the customer");
         writer.reads("customer's move").opens("/counter").reads("Customer", "Has the estimate");
-        writer.opens("/tickets/" + ticket).press(writer.page.locator("a", new Page.LocatorOptions().setHasText("Record the answer")));
+        writer.opens("/tickets/" + ticket)
+                .press(writer.page.locator("a", new Page.LocatorOptions().setHasText("Record the answer")));
         writer.presses("Keep the agreement").isRefused("Write down what was said");
         writer.types("In their words", "Fine, do it; I want the old one.").presses("Keep the agreement");
         writer.reads("the bay's move", "Repair it.");
@@ -375,7 +384,9 @@ class JourneyIT {
 
     private void isSwapped() {
         bay.opens("/bay/" + ticket).follows("Swap a part");
-        bay.types("What part it is", "Air-flow sensor").presses("Keep both parts").isRefused("number", "old part looked like");
+        bay.types("What part it is", "Air-flow sensor")
+                .presses("Keep both parts")
+                .isRefused("number", "old part looked like");
         bay.types("Number, as read", "0 280 217 120")
                 .types("What it looked like", "oily film, seal hard")
                 .picks("Where it is now", "kept in the shop to be shown")
@@ -385,8 +396,12 @@ class JourneyIT {
                 .types("What the shop paid", "140")
                 .chooses("Charged", "by hand")
                 .types("Price by hand, before tax", "215");
-        bay.into(bay.page.locator("#f-oldMaker"), "Halden").into(bay.page.locator("#f-maker"), "Halden").presses("Keep both parts");
-        bay.reads("0 280 217 120", "0280217124", "Still open").presses("Call it final").isRefused("number");
+        bay.into(bay.page.locator("#f-oldMaker"), "Halden")
+                .into(bay.page.locator("#f-maker"), "Halden")
+                .presses("Keep both parts");
+        bay.reads("0 280 217 120", "0280217124", "Still open")
+                .presses("Call it final")
+                .isRefused("number");
         bay.chooses("Why this part is right", "its number takes the place")
                 .presses("Keep the reason")
                 .isRefused("source");
@@ -394,9 +409,16 @@ class JourneyIT {
                 .types("Who says that it takes its place, and where", "Tern Parts, catalogue of 2 March, page 14")
                 .presses("Keep the reason")
                 .reads("Tern Parts, catalogue of 2 March, page 14");
-        bay.gives("Photo", "old.jpg", "image/jpeg", photo("0 280 217 120")).chooses("It shows", "the old part").presses("Keep the photo");
-        bay.gives("Photo", "new.jpg", "image/jpeg", photo("0280217124")).chooses("It shows", "the part fitted").presses("Keep the photo");
-        bay.gives("Photo", "note.jpg", "image/jpeg", "no picture at all".getBytes()).chooses("It shows", "the old part").presses("Keep the photo").isRefused("picture");
+        bay.gives("Photo", "old.jpg", "image/jpeg", photo("0 280 217 120"))
+                .chooses("It shows", "the old part")
+                .presses("Keep the photo");
+        bay.gives("Photo", "new.jpg", "image/jpeg", photo("0280217124"))
+                .chooses("It shows", "the part fitted")
+                .presses("Keep the photo");
+        bay.gives("Photo", "note.jpg", "image/jpeg", "no picture at all".getBytes())
+                .chooses("It shows", "the old part")
+                .presses("Keep the photo")
+                .isRefused("picture");
 
         bay.follows("Answer the checks");
         for (String check : new String[] {
@@ -413,7 +435,9 @@ class JourneyIT {
             bay.chooses(check, "yes");
         }
         bay.presses("Keep the answers").presses("Call it final").isRefused("Answer “Old part kept as agreed?”.");
-        bay.follows("Answer the checks").chooses("Old part kept as agreed?", "yes").presses("Keep the answers");
+        bay.follows("Answer the checks")
+                .chooses("Old part kept as agreed?", "yes")
+                .presses("Keep the answers");
         bay.reads("Everything is answered.").picture("swap", true).presses("Call it final");
         bay.reads("Air-flow sensor", "0280217124");
 
@@ -450,7 +474,9 @@ class JourneyIT {
         bay.opens("/measurements/" + test + "/log")
                 .gives("Log file", "stand.csv", "text/csv", standingLog().getBytes(UTF_8))
                 .presses("Bring in the log");
-        bay.readsHeading("stand.csv").reads("Readings of this test", "Air flow at idle").presses("Turn into readings");
+        bay.readsHeading("stand.csv")
+                .reads("Readings of this test", "Air flow at idle")
+                .presses("Turn into readings");
         bay.reads("taken from the log", "g/s");
         finishes("Mass air flow, live data");
     }
@@ -540,7 +566,10 @@ class JourneyIT {
     }
 
     private void isBilledPaidAndHandedBack() {
-        writer.opens("/tickets/" + ticket).reads("Write the invoice.").picture("ticket").pictureInTheDark("ticket-dark");
+        writer.opens("/tickets/" + ticket)
+                .reads("Write the invoice.")
+                .picture("ticket")
+                .pictureInTheDark("ticket-dark");
         writer.pictureNarrow("ticket-narrow").follows("Write the invoice");
         writer.readsHeading("The invoice, before it is issued").reads("Agreed 398.00, charged 398.00 with tax.");
         writer.presses("Issue the invoice");
@@ -568,14 +597,22 @@ class JourneyIT {
     }
 
     private void isSealed() {
-        writer.opens("/tickets/" + ticket + "/symptoms/2/dossiers/new").readsHeading("Seal a dossier").presses("Seal it");
+        writer.opens("/tickets/" + ticket + "/symptoms/2/dossiers/new")
+                .readsHeading("Seal a dossier")
+                .presses("Seal it");
         String code = writer.at("/dossiers/([^/?]+)");
         writer.readsHeading("Dossier " + code).picture("dossier");
-        byte[] zip = writer.page.context().request().get("/dossiers/" + code + ".zip").body();
+        byte[] zip = writer.page
+                .context()
+                .request()
+                .get("/dossiers/" + code + ".zip")
+                .body();
         assertThat(checkedByHand(zip)).contains("dossier.pdf: OK").doesNotContain("FAILED");
 
         writer.opens("/verify").presses("Check it").isRefused("ZIP");
-        writer.opens("/verify").gives("The ZIP", code + ".zip", "application/zip", zip).presses("Check it");
+        writer.opens("/verify")
+                .gives("The ZIP", code + ".zip", "application/zip", zip)
+                .presses("Check it");
         writer.reads("Whole and genuine");
     }
 
@@ -613,7 +650,10 @@ class JourneyIT {
         writer.chooses("Rough idle", "came back")
                 .types("In the customer’s words", "Two days of peace, then it hiccuped again.")
                 .presses("Keep it");
-        writer.reads("Rough idle came back").types("Odometer now", "").presses("Open the comeback").isRefused("Enter what the odometer shows.");
+        writer.reads("Rough idle came back")
+                .types("Odometer now", "")
+                .presses("Open the comeback")
+                .isRefused("Enter what the odometer shows.");
         writer.types("What the customer says now", "It hiccups again at the lights.")
                 .types("Odometer now", "87310")
                 .presses("Open the comeback");
@@ -626,12 +666,19 @@ class JourneyIT {
     private void isLearnedFrom() {
         owner.signsIn("odile", Crew.PASSWORD).readsHeading("waiting").reads("Say why it came back.");
         owner.picture("counter").pictureNarrow("counter-narrow");
-        owner.opens("/tickets/" + ticket + "/symptoms/2/return").presses("Keep the reason").isRefused("reason");
-        owner.chooses("Reason", "incomplete work").types("How it came about", "The filter that oiled the film stayed in.").presses("Keep the reason");
+        owner.opens("/tickets/" + ticket + "/symptoms/2/return")
+                .presses("Keep the reason")
+                .isRefused("reason");
+        owner.chooses("Reason", "incomplete work")
+                .types("How it came about", "The filter that oiled the film stayed in.")
+                .presses("Keep the reason");
 
-        owner.opens("/comebacks").reads("1 of 1", "Air-flow sensor reads too low", "incomplete work").picture("comebacks", true);
+        owner.opens("/comebacks")
+                .reads("1 of 1", "Air-flow sensor reads too low", "incomplete work")
+                .picture("comebacks", true);
         var figures = new LinkedHashMap<String, String>();
-        for (Locator link : owner.page.locator("#main a[href*='/comebacks/list']").all()) {
+        for (Locator link :
+                owner.page.locator("#main a[href*='/comebacks/list']").all()) {
             if (link.innerText().strip().matches("\\d+")) {
                 figures.put(link.getAttribute("href"), link.innerText().strip());
             }
@@ -643,7 +690,9 @@ class JourneyIT {
         });
         owner.opens("/comebacks/list").reads(ticket, "came back after").opens("/comebacks/list?months=0", 200);
 
-        owner.opens("/known-good?family=BW22").readsHeading("Known good").reads("Engine family BW22", "3.50 g/s", "Ticket " + ticket);
+        owner.opens("/known-good?family=BW22")
+                .readsHeading("Known good")
+                .reads("Engine family BW22", "3.50 g/s", "Ticket " + ticket);
         owner.picture("known-good", true);
         owner.follows("Strike out 3.50 g/s of ticket " + ticket);
         owner.presses("Strike it out").isRefused("no reference");

@@ -60,9 +60,8 @@ class RolesTest {
     void standsInTheTableWithThoseWhoMay() {
         assertThat(bySigns().entrySet().stream().map(RolesTest::line))
                 .as("src/test/resources/roles.txt is kept by hand: decide who may, then write it down")
-                .containsExactlyElementsOf(byHand().entrySet().stream()
-                        .map(RolesTest::line)
-                        .toList());
+                .containsExactlyElementsOf(
+                        byHand().entrySet().stream().map(RolesTest::line).toList());
     }
 
     @Test
@@ -102,16 +101,15 @@ class RolesTest {
     private String answer(Browser browser, String route) {
         HttpMethod method = HttpMethod.valueOf(route.substring(0, route.indexOf(' ')));
         String path = filled(route.substring(route.indexOf(' ') + 1));
-        var page = method.equals(HttpMethod.GET)
-                ? browser.get(path)
-                : browser.post(path, "submission", "none");
+        var page = method.equals(HttpMethod.GET) ? browser.get(path) : browser.post(path, "submission", "none");
         if (page.status() == 401) {
             return "key wanted";
         }
         if (page.status() / 100 == 3 && page.location().contains("/sign-in")) {
             return "to the door";
         }
-        boolean byTheDoorkeeper = page.status() == 404 && "Not Found".equals(page.response().getErrorMessage());
+        boolean byTheDoorkeeper =
+                page.status() == 404 && "Not Found".equals(page.response().getErrorMessage());
         boolean unsaid = page.status() == 404 && page.body().isEmpty();
         return byTheDoorkeeper || unsaid ? "not there" : "in";
     }
