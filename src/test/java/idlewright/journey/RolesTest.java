@@ -77,7 +77,9 @@ class RolesTest {
         byHand().forEach((route, who) -> people.forEach((name, browser) -> {
             String wanted = wanted(who, name, route);
             String found = answer(browser, route);
-            if (!found.equals(wanted)) {
+            // The bay's door sends a browser that is no terminal on to the sign-in page.
+            boolean doorToDoor = who.equals("public") && found.equals("to the door");
+            if (!found.equals(wanted) && !doorToDoor) {
                 surprises.put(name + " at " + route, found + " instead of " + wanted);
             }
         }));
@@ -119,6 +121,7 @@ class RolesTest {
         return pattern.replaceAll("\\{(secret|token)[^/]*", "AAAAAAAAAAAAAAAAAAAAAA")
                 .replaceAll("\\{code:[^/]*?\\}(?=\\.|/|$)", "D-999999-1-v1")
                 .replaceAll("\\{number:[^/]*A-Z[^/]*?\\}(?=\\.|/|$)", "A-99999")
+                .replaceAll("\\{key:own-[^/]*?\\}(?=/|$)", "own-999999")
                 .replaceAll("\\{[^/}]*(\\{[^}]*\\}[^/}]*)*\\}", "999999");
     }
 
