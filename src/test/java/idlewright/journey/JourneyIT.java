@@ -692,9 +692,9 @@ class JourneyIT {
 
         owner.opens("/known-good?family=BW22")
                 .readsHeading("Known good")
-                .reads("Engine family BW22", "3.5 g/s", "Ticket " + ticket);
+                .reads("Engine family BW22", "3.50 g/s", "Ticket " + ticket);
         owner.picture("known-good", true);
-        owner.follows("Strike out 3.5 g/s of ticket " + ticket);
+        owner.follows("Strike out 3.50 g/s of ticket " + ticket);
         owner.presses("Strike it out").isRefused("no reference");
     }
 

@@ -60,6 +60,7 @@ class TicketScreen {
     }
 
     @PostMapping("/tickets/{number:\\d+}/hand")
+    @For(Role.TECHNICIAN)
     String take(@PathVariable int number) {
         tickets.take(new TicketNumber(number));
         return "redirect:/bay/" + number;
