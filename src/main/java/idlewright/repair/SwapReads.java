@@ -61,12 +61,20 @@ class SwapReads {
     }
 
     List<SwapView> of(TicketNumber number) {
+        var went = new HashMap<Long, List<Went>>();
+        var ended = new HashMap<Long, Ended>();
+        steps(number, went, ended);
+        // Every swap begins with a step that says where the old part went.
+        if (went.isEmpty()) {
+            return List.of();
+        }
         var answers = answers(number);
-        var grounds = grounds(number);
-        var went = went(number);
-        var ended = ended(number);
         var photos = photos(number);
-        return jdbc.sql("select * from swap where ticket_number = ? order by id")
+        return jdbc.sql("""
+                select s.*, g.source ground_source, g.reason ground_reason, g.by_whom ground_by_whom, g.how ground_how
+                from swap s
+                left join lateral (select * from swap_ground g where g.swap_id = s.id order by g.id desc limit 1) g on true
+                where s.ticket_number = ? order by s.id""")
                 .param(number.value())
                 .query((r, n) -> {
                     long id = r.getLong("id");
@@ -92,7 +100,7 @@ class SwapReads {
                             r.getBoolean("trial"),
                             pay(r),
                             PartNumbers.compare(removed.number(), fitted.number()),
-                            grounds.get(id),
+                            ground(r),
                             answers.getOrDefault(id, Map.of()),
                             photos.getOrDefault(id, List.of()),
                             r.getTimestamp("at").toInstant(),
@@ -115,51 +123,37 @@ class SwapReads {
         return found;
     }
 
-    private Map<Long, NumberGround> grounds(TicketNumber number) {
-        var found = new HashMap<Long, NumberGround>();
-        jdbc.sql("""
-                select g.* from swap_ground g join swap s on s.id = g.swap_id where s.ticket_number = ? order by g.id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    String source = r.getString("source");
-                    found.put(
-                            r.getLong("swap_id"),
-                            source != null
-                                    ? new NumberGround.Supersession(source)
-                                    : new NumberGround.Consent(
-                                            r.getString("reason"), r.getString("by_whom"), r.getString("how")));
-                });
-        return found;
+    private static @Nullable NumberGround ground(ResultSet r) throws SQLException {
+        String source = r.getString("ground_source");
+        if (source != null) {
+            return new NumberGround.Supersession(source);
+        }
+        String reason = r.getString("ground_reason");
+        return reason == null
+                ? null
+                : new NumberGround.Consent(reason, r.getString("ground_by_whom"), r.getString("ground_how"));
     }
 
-    private Map<Long, List<Went>> went(TicketNumber number) {
-        var found = new HashMap<Long, List<Went>>();
-        jdbc.sql("""
-                select t.swap_id, t.went from swap_step t join swap s on s.id = t.swap_id
-                where s.ticket_number = ? and t.kind = 'WENT' order by t.id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>()).add(Went.valueOf(r.getString(2)));
-                });
-        return found;
-    }
-
-    private Map<Long, Ended> ended(TicketNumber number) {
-        var found = new HashMap<Long, Ended>();
+    private void steps(TicketNumber number, Map<Long, List<Went>> went, Map<Long, Ended> ended) {
         jdbc.sql("""
                 select t.* from swap_step t join swap s on s.id = t.swap_id
-                where s.ticket_number = ? and t.kind in ('FINAL', 'TAKEN_BACK')""")
+                where s.ticket_number = ? and t.kind in ('WENT', 'FINAL', 'TAKEN_BACK') order by t.id""")
                 .param(number.value())
                 .query((ResultSet r) -> {
-                    found.put(
-                            r.getLong("swap_id"),
-                            new Ended(
-                                    r.getString("kind").equals("FINAL"),
-                                    r.getString("words"),
-                                    r.getTimestamp("at").toInstant(),
-                                    r.getString("who")));
+                    long id = r.getLong("swap_id");
+                    String kind = r.getString("kind");
+                    if (kind.equals("WENT")) {
+                        went.computeIfAbsent(id, any -> new ArrayList<>()).add(Went.valueOf(r.getString("went")));
+                    } else {
+                        ended.put(
+                                id,
+                                new Ended(
+                                        kind.equals("FINAL"),
+                                        r.getString("words"),
+                                        r.getTimestamp("at").toInstant(),
+                                        r.getString("who")));
+                    }
                 });
-        return found;
     }
 
     /** A photo that was struck out is not among the exhibits any more and is left out. */
