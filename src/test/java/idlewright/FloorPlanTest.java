@@ -214,7 +214,8 @@ class FloorPlanTest {
             for (Path file : files.filter(f -> f.toString().endsWith(".html")).toList()) {
                 var found = element.matcher(Files.readString(file));
                 while (found.find()) {
-                    assertThat(replaced.matcher(found.group(1)).find() && asked.matcher(found.group(1)).find())
+                    assertThat(replaced.matcher(found.group(1)).find()
+                                    && asked.matcher(found.group(1)).find())
                             .as("%s: %s", file, found.group())
                             .isFalse();
                 }

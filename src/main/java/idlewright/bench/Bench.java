@@ -46,7 +46,12 @@ public class Bench {
      * @param confirmed asked whether it is really so far from the usual, the technician said yes
      */
     public record Read(
-            String point, int spot, @Nullable String typed, @Nullable String unit, boolean confirmed, @Nullable String note) {
+            String point,
+            int spot,
+            @Nullable String typed,
+            @Nullable String unit,
+            boolean confirmed,
+            @Nullable String note) {
         public Read(String point, String typed, @Nullable String unit) {
             this(point, 0, typed, unit, false, null);
         }
@@ -175,7 +180,8 @@ public class Bench {
     }
 
     /** Puts a reading right: a new one takes its place, the old one stays, struck. */
-    public long correct(long readingId, @Nullable String typed, @Nullable String unit, boolean confirmed, @Nullable String reason) {
+    public long correct(
+            long readingId, @Nullable String typed, @Nullable String unit, boolean confirmed, @Nullable String reason) {
         KeptReading old = reading(readingId);
         Row row = reads.get(old.measurementId());
         if (reason == null || reason.isBlank()) {
@@ -188,7 +194,8 @@ public class Bench {
                 unit != null ? unit : old.unit() == null ? null : old.unit().symbol(),
                 confirmed,
                 null);
-        KeptReading draft = typist.correction(row, old, read, reason, people.me().name(), clock.instant());
+        KeptReading draft =
+                typist.correction(row, old, read, reason, people.me().name(), clock.instant());
         TicketView ticket = tickets.get(row.ticket());
         Told told = readout.tellWith(row, draft, ticket.vehicle());
         String label = label(told, draft);
@@ -238,7 +245,8 @@ public class Bench {
         }
         view.readings().stream()
                 .filter(reading -> reading.point().equals("complaint"))
-                .filter(reading -> List.of("seen as described", "comes and goes").contains(reading.shown()))
+                .filter(reading ->
+                        List.of("seen as described", "comes and goes").contains(reading.shown()))
                 .findFirst()
                 .ifPresent(reading -> {
                     for (int place : row.places()) {

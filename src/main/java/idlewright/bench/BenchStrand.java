@@ -52,7 +52,8 @@ class BenchStrand implements Strand {
 
     private void open(TicketView ticket, SymptomView symptom, List<Told> tests, List<Knot> knots) {
         SymptomRef ref = symptom.ref();
-        boolean tested = tests.stream().anyMatch(told -> told.row().bearsOn(ref) && !told.kept().isEmpty());
+        boolean tested = tests.stream()
+                .anyMatch(told -> told.row().bearsOn(ref) && !told.kept().isEmpty());
         if (tested) {
             Ranking ranking = suspects.rank(ticket, ref, tests);
             var likeliest = ranking.likeliest();
@@ -61,8 +62,16 @@ class BenchStrand implements Strand {
                             Chapter.CAUSE,
                             "What could it be",
                             "%s %s, %s."
-                                    .formatted(likeliest.cause().name(), likeliest.share(), ranking.confidence().words()),
-                            Act.also("All causes and why", ref.url() + "/causes", Role.TECHNICIAN, Role.OWNER, Role.WRITER))
+                                    .formatted(
+                                            likeliest.cause().name(),
+                                            likeliest.share(),
+                                            ranking.confidence().words()),
+                            Act.also(
+                                    "All causes and why",
+                                    ref.url() + "/causes",
+                                    Role.TECHNICIAN,
+                                    Role.OWNER,
+                                    Role.WRITER))
                     .with("bench/knots :: causes", ranking));
         }
         if (ticket.has(TicketStamp.AGREED)) {
@@ -81,14 +90,17 @@ class BenchStrand implements Strand {
                 view.startedAt(),
                 view.technician(),
                 view.after() ? Chapter.PROOF : Chapter.TEST,
-                view.procedureName() + (view.after() ? ", after the repair" : "") + (view.finished() ? "" : ", not finished"),
+                view.procedureName()
+                        + (view.after() ? ", after the repair" : "")
+                        + (view.finished() ? "" : ", not finished"),
                 said(view),
                 "bench/knots :: measurement",
                 view,
                 figures(view),
                 view.finished()
                         ? List.of(Act.also("Open the test", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER))
-                        : List.of(Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)));
+                        : List.of(
+                                Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)));
     }
 
     /** One sentence: what it shows, then the readings that say so, those outside first. */

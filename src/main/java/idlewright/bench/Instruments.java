@@ -130,7 +130,8 @@ public class Instruments {
 
     private static void tell(Instrument instrument, Telling t) {
         var problems = new LinkedHashMap<String, String>();
-        if (t.name() == null || t.name().length() > 120) problems.put("name", "Give it a name, such as the one on its label.");
+        if (t.name() == null || t.name().length() > 120)
+            problems.put("name", "Give it a name, such as the one on its label.");
         if (t.kind() == null) problems.put("kind", "Choose what kind of instrument it is.");
         if (t.percentOfReading() != null
                 && (t.percentOfReading().signum() < 0 || t.percentOfReading().compareTo(BigDecimal.valueOf(100)) > 0)) {

@@ -96,7 +96,8 @@ public class KnownGoods {
             journal.note(
                     "known good",
                     proved.ticket().value(),
-                    brought + (brought == 1 ? " reading is" : " readings are") + " known good for engine family " + family + " now.",
+                    brought + (brought == 1 ? " reading is" : " readings are") + " known good for engine family "
+                            + family + " now.",
                     Map.of("place", proved.place(), "readings", brought, "family", family));
         }
     }
@@ -108,7 +109,11 @@ public class KnownGoods {
             Unit unit = reading.unit();
             boolean assumed = reading.derived() && reading.note().contains("assumed");
             boolean comparable = told.result() != null
-                    && told.result().procedure().point(reading.point()).filter(Point::comparable).isPresent();
+                    && told.result()
+                            .procedure()
+                            .point(reading.point())
+                            .filter(Point::comparable)
+                            .isPresent();
             if (value == null || unit == null || reading.verdict() == Verdict.OUTSIDE || assumed || !comparable) {
                 continue;
             }
@@ -155,7 +160,8 @@ public class KnownGoods {
                     .findFirst();
             boolean stands = same.isPresent()
                     && Math.abs(java.util.Objects.requireNonNull(same.get().unit())
-                                            .toSi(java.util.Objects.requireNonNull(same.get().value()))
+                                            .toSi(java.util.Objects.requireNonNull(
+                                                    same.get().value()))
                                             .doubleValue()
                                     - (double) good[3])
                             <= 1e-9 * Math.max(1, Math.abs((double) good[3]));
@@ -184,7 +190,8 @@ public class KnownGoods {
     }
 
     private void strikeOut(long id, String reason) {
-        jdbc.sql("insert into known_good_strike (known_good_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
+        jdbc.sql(
+                        "insert into known_good_strike (known_good_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
                 .param(id)
                 .param(reason.length() > 400 ? reason.substring(0, 400) : reason)
                 .param(Timestamp.from(clock.instant()))
@@ -194,7 +201,9 @@ public class KnownGoods {
 
     @Transactional(readOnly = true)
     public List<String> families() {
-        return jdbc.sql("select distinct engine_family from known_good order by 1").query(String.class).list();
+        return jdbc.sql("select distinct engine_family from known_good order by 1")
+                .query(String.class)
+                .list();
     }
 
     /** All of an engine family, also those struck out, oldest first. */

@@ -15,6 +15,7 @@ import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -107,10 +108,13 @@ public class Library {
         var shelves = new LinkedHashMap<String, List<Good>>();
         all.stream()
                 .filter(good -> !returns.containsKey(good.id()))
-                .forEach(good -> shelves.computeIfAbsent(
-                                good.procedure() + " " + good.point(), any -> new ArrayList<>())
-                        .add(good));
+                .forEach(
+                        good -> shelves.computeIfAbsent(good.procedure() + " " + good.point(), any -> new ArrayList<>())
+                                .add(good));
+        Map<String, Integer> order = order();
         return shelves.values().stream()
+                .sorted(Comparator.comparing(goods -> order.getOrDefault(
+                        goods.get(0).procedure() + " " + goods.get(0).point(), Integer.MAX_VALUE)))
                 .map(goods -> shelf(goods, tests, good -> history(good, byReturned, byId)))
                 .toList();
     }
@@ -135,7 +139,9 @@ public class Library {
                 .toArray();
         KnownGood.Band band = KnownGood.band(counted);
         String label = point.map(Point::label).orElse(first.point());
-        var sketch = DotPlot.titled(label).along(label, unit.symbol()).values(counted);
+        var sketch = DotPlot.titled("Known good, " + first.engineFamily())
+                .along(label, unit.symbol())
+                .values(counted);
         goods.stream().filter(good -> !good.counts()).forEach(good -> sketch.struck(unit.fromSi(good.si())));
         if (band.judges()) {
             sketch.limits(band.low(), band.high());
@@ -155,7 +161,7 @@ public class Library {
     private static String words(int n, KnownGood.Band band, Unit unit) {
         if (!band.judges()) {
             return String.format(
-                    Locale.ROOT, "n = %d: fewer than %d cars judge nothing, they are only shown.", n, KnownGood.ENOUGH);
+                    Locale.ROOT, "n = %d: fewer than %d judge nothing, they are only shown.", n, KnownGood.ENOUGH);
         }
         return String.format(
                         Locale.ROOT,
@@ -240,6 +246,16 @@ public class Library {
                 struck.ticket().value(),
                 "A known-good reading of engine family " + struck.engineFamily() + " counts again.",
                 Map.of("struck", id, "returned", returned, "reason", reason));
+    }
+
+    private Map<String, Integer> order() {
+        var order = new HashMap<String, Integer>();
+        procedures
+                .all()
+                .forEach(procedure -> procedure
+                        .points()
+                        .forEach(point -> order.put(procedure.key() + " " + point.key(), order.size())));
+        return order;
     }
 
     /** The test each reading was taken in. */

@@ -7,6 +7,7 @@ import idlewright.frame.rules.LinePlot;
 import idlewright.reference.obd.log.LogQuantity;
 import idlewright.reference.obd.log.LogReading;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 
@@ -39,29 +40,31 @@ final class LogPictures {
         var plots = new ArrayList<LinePlot>();
         for (LogQuantity quantity : MAIN) {
             if (plots.size() < MOST_PLOTS - 1) {
-                log.series(quantity).ifPresent(series -> plots.add(plot(log, quantity.words(), List.of(series))));
+                log.series(quantity)
+                        .filter(LogPictures::moves)
+                        .ifPresent(series -> plots.add(plot(quantity.words(), List.of(series))));
             }
         }
         List<LogReading.Series> trims = TRIMS.stream()
                 .flatMap(quantity -> log.series(quantity).stream())
                 .toList();
         if (!trims.isEmpty()) {
-            plots.add(plot(log, "fuel trims", trims));
+            plots.add(plot("fuel trims", trims));
         }
         return plots;
     }
 
-    private static LinePlot plot(LogReading log, String name, List<LogReading.Series> series) {
+    private static boolean moves(LogReading.Series series) {
+        return Arrays.stream(series.values()).distinct().limit(2).count() > 1;
+    }
+
+    private static LinePlot plot(String name, List<LogReading.Series> series) {
         var sketch = LinePlot.titled(Character.toUpperCase(name.charAt(0)) + name.substring(1))
                 .across("time", "s")
                 .up(name, series.get(0).unit().symbol());
         for (LogReading.Series each : series) {
             double[][] thin = thinned(each.seconds(), each.values());
             sketch.series(each.quantity().words(), thin[0], thin[1]);
-        }
-        // Names of many states would lie over each other.
-        if (log.states().size() <= 6) {
-            log.states().forEach(state -> sketch.stretch(state.from(), state.to(), state.kind().words()));
         }
         return sketch.draw();
     }

@@ -78,7 +78,11 @@ public class Logs {
     }
 
     /** A point of the procedure with the states that can answer it; {@code taken} is what stands there already. */
-    public record Asked(String key, String label, Map<String, String> states, @Nullable String taken) {}
+    public record Asked(
+            String key,
+            String label,
+            Map<String, String> states,
+            @Nullable String taken) {}
 
     private final Bench bench;
     private final Exhibits exhibits;
@@ -123,16 +127,11 @@ public class Logs {
     /** The logs of a test, oldest first. */
     @Transactional(readOnly = true)
     public List<Exhibit> of(long measurementId) {
-        return jdbc
-                .sql("""
+        return jdbc.sql("""
                         select l.exhibit_id from measurement_log l
                         where l.measurement_id = ?
                           and not exists (select from exhibit_strike s where s.exhibit_id = l.exhibit_id)
-                        order by l.exhibit_id""")
-                .param(measurementId)
-                .query(Long.class)
-                .list()
-                .stream()
+                        order by l.exhibit_id""").param(measurementId).query(Long.class).list().stream()
                 .map(exhibits::get)
                 .toList();
     }
@@ -209,7 +208,8 @@ public class Logs {
         int kept = 0;
         for (Offer offer : FromLog.offers(procedure, view.reading())) {
             boolean wanted = Integer.valueOf(offer.place()).equals(chosen.get(offer.key()));
-            if (!wanted || view.test().reading(offer.point().key(), offer.spot()).isPresent()) {
+            if (!wanted
+                    || view.test().reading(offer.point().key(), offer.spot()).isPresent()) {
                 continue;
             }
             long id = bench.keep(
@@ -304,18 +304,18 @@ public class Logs {
     private LogOptions options(MeasurementView test, Map<String, LogQuantity> said) {
         VehicleView vehicle = tickets.get(test.ticket()).vehicle();
         LogOptions options = LogOptions.plain().withOverrides(said);
-        Fuel fuel =
-                switch (vehicle.fuel()) {
-                    case "PETROL" -> Fuel.PETROL;
-                    case "E10" -> Fuel.E10;
-                    case "E85" -> Fuel.E85;
-                    case "DIESEL" -> Fuel.DIESEL;
-                    default -> null;
-                };
+        Fuel fuel = switch (vehicle.fuel()) {
+            case "PETROL" -> Fuel.PETROL;
+            case "E10" -> Fuel.E10;
+            case "E85" -> Fuel.E85;
+            case "DIESEL" -> Fuel.DIESEL;
+            default -> null;
+        };
         if (fuel != null) {
             options = options.burning(fuel);
         }
-        double litres = vehicle.displacementL() == null ? 0 : vehicle.displacementL().doubleValue();
+        double litres =
+                vehicle.displacementL() == null ? 0 : vehicle.displacementL().doubleValue();
         return litres >= 0.1 && litres <= 30 ? options.withDisplacement(litres) : options;
     }
 

@@ -42,6 +42,12 @@ public record MeasurementView(
         return finishedAt != null;
     }
 
+    /** Those that carry a verdict; all where none does. */
+    public List<ReadingView> keyReadings() {
+        List<ReadingView> judged = readings.stream().filter(ReadingView::judged).toList();
+        return judged.isEmpty() ? readings : judged;
+    }
+
     /** The reading that counts at one place of a point. */
     public Optional<ReadingView> reading(String point, int spot) {
         return readings.stream()
@@ -54,10 +60,8 @@ public record MeasurementView(
         var words = new ArrayList<String>();
         words.add(conditions.state().words());
         if (conditions.rpm() != null) words.add(String.format(Locale.ROOT, "%,.0f rpm", conditions.rpm()));
-        if (conditions.coolantC() != null) words.add(String.format(Locale.ROOT, "coolant %.0f °C", conditions.coolantC()));
-        if (conditions.intakeAirC() != null) {
-            words.add(String.format(Locale.ROOT, "intake air %.0f °C", conditions.intakeAirC()));
-        }
+        if (conditions.coolantC() != null) words.add("coolant " + degrees(conditions.coolantC()));
+        if (conditions.intakeAirC() != null) words.add("intake air " + degrees(conditions.intakeAirC()));
         if (conditions.motion() != null) words.add(conditions.motion().words());
         if (conditions.gear() != null) words.add("gear " + conditions.gear());
         if (conditions.load() != null) words.add(conditions.load());
@@ -66,5 +70,9 @@ public record MeasurementView(
         }
         if (probes != null) words.add("probes " + probes);
         return String.join(", ", words);
+    }
+
+    private static String degrees(double celsius) {
+        return String.format(Locale.ROOT, "%.0f °C (%.0f °F)", celsius, celsius * 9 / 5 + 32);
     }
 }

@@ -145,8 +145,7 @@ public class Procedures {
         if (now.version() != edition) {
             throw new Stale(
                     now.name(),
-                    List.of(new Stale.Clash(
-                            "steps", String.join(" ", telling.steps()), String.join(" ", now.steps()))),
+                    List.of(new Stale.Clash("steps", String.join(" ", telling.steps()), String.join(" ", now.steps()))),
                     "somebody at another terminal",
                     null,
                     "/set-up/procedures/" + key);
@@ -238,7 +237,9 @@ public class Procedures {
     }
 
     private static void check(Asked asked, String at, Set<String> keys, Map<String, String> problems) {
-        if (asked.label() == null || asked.label().length() > 120 || slug(asked.label()).isEmpty()) {
+        if (asked.label() == null
+                || asked.label().length() > 120
+                || slug(asked.label()).isEmpty()) {
             problems.put(at + "label", "Say what is read, in at most 120 letters.");
         } else if (!keys.add(slug(asked.label()))) {
             problems.put(at + "label", "Two readings are called alike: say what sets them apart.");
@@ -263,7 +264,11 @@ public class Procedures {
     }
 
     private static @Nullable Limit limit(
-            @Nullable Double low, @Nullable Double high, Unit unit, @Nullable Ground ground, @Nullable String citation) {
+            @Nullable Double low,
+            @Nullable Double high,
+            Unit unit,
+            @Nullable Ground ground,
+            @Nullable String citation) {
         if (ground == null) {
             return null;
         }

@@ -44,9 +44,36 @@ public record ReadingView(
         @Nullable String who,
         @Nullable String struckBecause) {
 
-    /** "outside, low", "within", "too close to call". */
+    /** "outside, low", "within", "too close to call"; for what was only seen "in order" or "not in order". */
     public String called() {
-        return verdict == Verdict.OUTSIDE && side != Side.NONE ? verdict.words() + ", " + side.words() : verdict.words();
+        if (value == null && judged()) {
+            return verdict == Verdict.WITHIN ? "in order" : "not in order";
+        }
+        return verdict == Verdict.OUTSIDE && side != Side.NONE
+                ? verdict.words() + ", " + side.words()
+                : verdict.words();
+    }
+
+    ReadingView noting(String more) {
+        return new ReadingView(
+                id,
+                point,
+                spot,
+                label,
+                shown,
+                value,
+                unit,
+                verdict,
+                side,
+                ground,
+                reason,
+                meaning,
+                note.isEmpty() ? more : note + " " + more,
+                plot,
+                curve,
+                at,
+                who,
+                struckBecause);
     }
 
     public boolean derived() {
@@ -60,6 +87,9 @@ public record ReadingView(
     /** All there is to say beside the picture, joined. */
     public String beside() {
         return String.join(
-                " ", List.of(meaning, note).stream().filter(words -> !words.isEmpty()).toList());
+                " ",
+                List.of(meaning, note).stream()
+                        .filter(words -> !words.isEmpty())
+                        .toList());
     }
 }

@@ -7,6 +7,8 @@ import idlewright.bench.model.KeptReading;
 import idlewright.bench.model.ReadingRows;
 import idlewright.bench.rules.KnownGood;
 import idlewright.bench.rules.Limit;
+import idlewright.bench.rules.Outcome;
+import idlewright.bench.rules.OutcomeGroup;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.PointResult;
 import idlewright.bench.rules.Procedure;
@@ -15,7 +17,6 @@ import idlewright.bench.rules.SeriesMark;
 import idlewright.bench.rules.TestResult;
 import idlewright.frame.Times;
 import idlewright.frame.rules.BandPlot;
-import idlewright.frame.rules.LinePlot;
 import idlewright.intake.VehicleView;
 import idlewright.reference.codes.CodeBook;
 import idlewright.reference.codes.TroubleCode;
@@ -30,6 +31,8 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
@@ -52,18 +55,21 @@ class Readout {
     private final Procedures procedures;
     private final Clock clock;
     private final Times times;
+    private final ToolLoads toolLoads;
 
     Readout(
             ReadingRows rows,
             Yardsticks yardsticks,
             Procedures procedures,
             Clock clock,
-            Times times) {
+            Times times,
+            ToolLoads toolLoads) {
         this.rows = rows;
         this.yardsticks = yardsticks;
         this.procedures = procedures;
         this.clock = clock;
         this.times = times;
+        this.toolLoads = toolLoads;
     }
 
     /** Some tests of one vehicle. */
@@ -71,7 +77,9 @@ class Readout {
         if (measurements.isEmpty()) {
             return List.of();
         }
-        Map<Long, List<KeptReading>> kept = rows.of(measurements.stream().map(Row::id).toList()).stream()
+        Map<Long, List<KeptReading>> kept = rows
+                .of(measurements.stream().map(Row::id).toList())
+                .stream()
                 .collect(Collectors.groupingBy(KeptReading::measurementId));
         Yardstick yardstick = yardsticks.of(vehicle);
         return measurements.stream()
@@ -92,41 +100,52 @@ class Readout {
     }
 
     private Told tell(Row row, List<KeptReading> kept, VehicleView vehicle, Yardstick yardstick) {
-        Procedure procedure = procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
+        Procedure procedure =
+                procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
         if (procedure == null) {
             return new Told(row, kept, null, view(row, row.procedure(), kept, List.of(), List.of(), List.of()));
         }
         Instant moment = row.finishedAt() == null
                 ? clock.instant()
-                : kept.stream().map(KeptReading::at).filter(row.finishedAt()::isBefore).max(Instant::compareTo).orElse(row.finishedAt());
+                : kept.stream()
+                        .map(KeptReading::at)
+                        .filter(row.finishedAt()::isBefore)
+                        .max(Instant::compareTo)
+                        .orElse(row.finishedAt());
         Held held = yardstick.at(procedure, row.id(), kept, row.conditions(), moment);
         TestResult result = procedure.read(readings(procedure, kept), Cars.facts(vehicle), held.limits());
         List<ReadingView> views = new ArrayList<>();
         var told = new HashSet<Long>();
         for (PointResult point : result.points()) {
             Optional<KeptReading> of = kept.stream()
-                    .filter(each -> each.counts()
-                            && each.point().equals(point.point().key())
-                            && each.spot() == point.place())
+                    .filter(each ->
+                            each.counts() && each.point().equals(point.point().key()) && each.spot() == point.place())
                     .findFirst();
             of.ifPresent(each -> told.add(each.id()));
-            views.add(view(point, of.orElse(null), held.good().get(point.point().key())));
+            ReadingView seen =
+                    view(point, of.orElse(null), held.good().get(point.point().key()));
+            views.add(row.procedure().equals("load") ? toolLoads.beside(seen, row, vehicle) : seen);
         }
         // What the procedure no longer asks for still stands as it stood.
         kept.stream()
                 .filter(each -> each.counts() && !told.contains(each.id()))
                 .forEach(each -> views.add(asItStood(each, each.point(), null)));
         return new Told(
-                row,
-                kept,
-                result,
-                view(
-                        row,
-                        procedure.name(),
-                        kept,
-                        views,
-                        result.outcomes().stream().map(outcome -> outcome.words()).toList(),
-                        result.missing()));
+                row, kept, result, view(row, procedure.name(), kept, views, news(procedure, result), result.missing()));
+    }
+
+    /** What is out of the usual; where nothing is, that it is usual, unless that were a long list. */
+    private static List<String> news(Procedure procedure, TestResult result) {
+        var news = new ArrayList<String>();
+        var usual = new ArrayList<String>();
+        for (OutcomeGroup group : procedure.groups()) {
+            double most =
+                    group.outcomes().stream().mapToDouble(Outcome::usual).max().orElse(0);
+            group.outcomes().stream()
+                    .filter(result.outcomes()::contains)
+                    .forEach(outcome -> (outcome.usual() < most ? news : usual).add(outcome.words()));
+        }
+        return news.isEmpty() && usual.size() <= 3 ? usual : news;
     }
 
     private static Readings readings(Procedure procedure, List<KeptReading> kept) {
@@ -139,13 +158,17 @@ class Readout {
             readings = switch (each.kind()) {
                 case NUMBER -> {
                     Unit unit = each.unit();
-                    yield unit == null || each.value() == null || unit.dimension() != point.unit().dimension()
+                    yield unit == null
+                                    || each.value() == null
+                                    || unit.dimension() != point.unit().dimension()
                             ? readings
-                            : readings.number(each.point(), each.spot(), each.value().doubleValue(), unit, each.accuracy());
+                            : readings.number(
+                                    each.point(), each.spot(), each.value().doubleValue(), unit, each.accuracy());
                 }
                 case CHOICE ->
                     point.choice(each.seen().get(0)).isPresent()
-                            ? readings.choice(each.point(), each.spot(), each.seen().get(0))
+                            ? readings.choice(
+                                    each.point(), each.spot(), each.seen().get(0))
                             : readings;
                 case CODES -> readings.codes(each.point(), new HashSet<>(each.seen()));
                 case SERIES ->
@@ -164,14 +187,18 @@ class Readout {
             List<ReadingView> readings,
             List<String> outcomes,
             List<String> missing) {
-        Procedure procedure = procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
+        Procedure procedure =
+                procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
         List<ReadingView> struck = kept.stream()
                 .filter(each -> !each.counts())
                 .map(each -> asItStood(
                         each,
                         procedure == null
                                 ? each.point()
-                                : procedure.point(each.point()).map(point -> point.labelAt(each.spot())).orElse(each.point()),
+                                : procedure
+                                        .point(each.point())
+                                        .map(point -> point.labelAt(each.spot()))
+                                        .orElse(each.point()),
                         kept.stream()
                                 .filter(later -> Long.valueOf(each.id()).equals(later.replaces()))
                                 .findFirst()
@@ -220,7 +247,9 @@ class Readout {
         Unit unit = result.unit();
         String figure = value == null ? null : value.toPlainString();
         String shown = figure == null || unit == null
-                ? kept != null && kept.kind() == Point.Kind.CODES && !kept.seen().isEmpty()
+                ? kept != null
+                                && kept.kind() == Point.Kind.CODES
+                                && !kept.seen().isEmpty()
                         ? String.join(", ", kept.seen())
                         : result.shown()
                 : (figure + " " + unit.symbol()).strip();
@@ -235,7 +264,7 @@ class Readout {
                 result.judged().verdict(),
                 result.judged().side(),
                 ground(limit, good),
-                result.judged().reason(),
+                result.judged().reason().replaceFirst(Pattern.quote(result.shown()), Matcher.quoteReplacement(shown)),
                 result.meaning(),
                 note(result, kept),
                 value == null || unit == null ? null : band(result, value, unit, good),
@@ -249,7 +278,9 @@ class Readout {
         if (limit != null) {
             return limit.words() + ": " + limit.groundWords();
         }
-        return good == null || good.length >= KnownGood.ENOUGH ? "" : KnownGood.band(good).words();
+        return good == null || good.length >= KnownGood.ENOUGH
+                ? ""
+                : KnownGood.band(good).words();
     }
 
     private static String note(PointResult result, @Nullable KeptReading kept) {
@@ -264,11 +295,12 @@ class Readout {
             notes.add("Far from the usual; confirmed when asked.");
         }
         if (kept != null && kept.kind() == Point.Kind.CODES) {
-            kept.seen().forEach(code -> notes.add(code + ": "
-                    + TroubleCode.find(code)
-                            .map(each -> CodeBook.explain(each).meaning())
-                            .orElse("no trouble code")
-                    + "."));
+            kept.seen()
+                    .forEach(code -> notes.add(code + ": "
+                            + TroubleCode.find(code)
+                                    .map(each -> CodeBook.explain(each).meaning())
+                                    .orElse("no trouble code")
+                            + "."));
         }
         if (kept != null && kept.series() != null) {
             notes.add(Sweeps.words(kept.series()));
@@ -286,7 +318,9 @@ class Readout {
         if (limit != null) {
             sketch.limits(in(unit, limit.unit(), limit.low()), in(unit, limit.unit(), limit.high()));
         } else if (point.usual() != null) {
-            sketch.usual(in(unit, point.unit(), point.usual().low()), in(unit, point.unit(), point.usual().high()));
+            sketch.usual(
+                    in(unit, point.unit(), point.usual().low()),
+                    in(unit, point.unit(), point.usual().high()));
         }
         if (good != null) {
             double[] dots = good.clone();
@@ -302,16 +336,20 @@ class Readout {
         return value == null ? null : shown == kept ? value : Double.valueOf(shown.fromSi(kept.toSi(value)));
     }
 
-    /** Three figures for what was calculated: more would be a promise. */
+    /** Three figures (four from 100 up) for what was calculated: more would be a promise. */
     private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(Math.abs(value) >= 1000 ? 4 : 3)).stripTrailingZeros();
+        BigDecimal rounded = BigDecimal.valueOf(value)
+                .round(new MathContext(Math.abs(value) >= 100 ? 4 : 3))
+                .stripTrailingZeros();
         return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 
     private static ReadingView asItStood(KeptReading kept, String label, @Nullable KeptReading correction) {
         String shown = kept.value() == null
                 ? kept.kind() == Point.Kind.SERIES ? "a series" : kept.typed()
-                : (kept.value().toPlainString() + " " + java.util.Objects.requireNonNull(kept.unit()).symbol()).strip();
+                : (kept.value().toPlainString() + " "
+                                + java.util.Objects.requireNonNull(kept.unit()).symbol())
+                        .strip();
         return new ReadingView(
                 kept.id(),
                 kept.point(),

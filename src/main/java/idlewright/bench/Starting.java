@@ -57,13 +57,16 @@ class Starting {
         var instrument = instruments.findById(instrumentId).orElse(null);
         if (instrument == null || instrument.retiredAt() != null) {
             problems.put("instrument", "Choose an instrument that is in use.");
-        } else if (!procedure.instruments().isEmpty() && !procedure.instruments().contains(instrument.kind())) {
+        } else if (!procedure.instruments().isEmpty()
+                && !procedure.instruments().contains(instrument.kind())) {
             problems.put(
                     "instrument",
                     instrument.name() + " is a " + instrument.kind().words() + "; this test wants a "
                             + String.join(
                                     " or ",
-                                    procedure.instruments().stream().map(kind -> kind.words()).toList())
+                                    procedure.instruments().stream()
+                                            .map(kind -> kind.words())
+                                            .toList())
                             + ".");
         }
     }
@@ -78,18 +81,13 @@ class Starting {
             if (conditions.coolantC() == null) {
                 problems.putIfAbsent(
                         "coolant",
-                        String.format(
-                                Locale.ROOT,
-                                "This test is read on a hot engine: enter the coolant temperature, %.0f °C or more.",
-                                Conditions.OPERATING_TEMPERATURE_C));
+                        "This test is read on a hot engine: enter the coolant temperature, "
+                                + degrees(Conditions.OPERATING_TEMPERATURE_C) + " or more.");
             } else if (conditions.coolantC() < Conditions.OPERATING_TEMPERATURE_C) {
                 problems.putIfAbsent(
                         "coolant",
-                        String.format(
-                                Locale.ROOT,
-                                "At %.0f °C the engine is not hot yet: warm it up to %.0f °C, then read.",
-                                conditions.coolantC(),
-                                Conditions.OPERATING_TEMPERATURE_C));
+                        "At " + degrees(conditions.coolantC()) + " the engine is not hot yet: warm it up to "
+                                + degrees(Conditions.OPERATING_TEMPERATURE_C) + ", then read.");
             }
         }
         if (conditions.state() == KeyState.RUNNING) {
@@ -97,13 +95,19 @@ class Starting {
                 problems.put("motion", "Say whether the car stands or is driven.");
             }
             if (conditions.rpm() == null && !saysItsSpeed(procedure)) {
-                problems.putIfAbsent("rpm", "Enter the engine speed this is read at: without it nothing can be compared later.");
+                problems.putIfAbsent(
+                        "rpm", "Enter the engine speed this is read at: without it nothing can be compared later.");
             }
         }
-        boolean driven = conditions.motion() == Motion.DRIVEN || procedure.needs().contains(Need.ROAD);
+        boolean driven =
+                conditions.motion() == Motion.DRIVEN || procedure.needs().contains(Need.ROAD);
         if (driven && ticket.roadTest().equals("NO")) {
             problems.put("motion", "The customer gave no leave to drive this car on the road.");
         }
+    }
+
+    private static String degrees(double celsius) {
+        return String.format(Locale.ROOT, "%.0f °C (%.0f °F)", celsius, celsius * 9 / 5 + 32);
     }
 
     /** Numbers taken at a named place, such as idle, carry their speed themselves; what is only looked at needs none. */
@@ -114,9 +118,15 @@ class Starting {
     }
 
     private static void between(
-            LinkedHashMap<String, String> problems, String field, @Nullable Double value, double low, double high, String unit) {
+            LinkedHashMap<String, String> problems,
+            String field,
+            @Nullable Double value,
+            double low,
+            double high,
+            String unit) {
         if (value != null && !(value >= low && value <= high)) {
-            problems.put(field, String.format(Locale.ROOT, "Enter a figure between %,.0f and %,.0f %s.", low, high, unit));
+            problems.put(
+                    field, String.format(Locale.ROOT, "Enter a figure between %,.0f and %,.0f %s.", low, high, unit));
         }
     }
 }

@@ -53,7 +53,9 @@ final class Sweeps {
                         series.up(),
                         points.stream().mapToDouble(Point::x).toArray(),
                         points.stream().mapToDouble(Point::y).toArray());
-        read.features().forEach(each -> sketch.stretch(each.from(), each.to(), each.kind().words()));
+        read.features()
+                .forEach(each ->
+                        sketch.stretch(each.from(), each.to(), each.kind().words()));
         return sketch.draw();
     }
 

@@ -73,18 +73,52 @@ class Typist {
             case NUMBER -> number(row, point, read, typed, replaces, reason, who, at);
             case CHOICE -> {
                 if (point.choice(typed).isEmpty()) throw Refused.at("typed", "Choose one of the answers on the page.");
-                yield kept(row, read, point, typed, null, null, List.of(typed), null, null, Accuracy.unknown(), read.note(), false, at, who, replaces, reason);
+                yield kept(
+                        row,
+                        read,
+                        point,
+                        typed,
+                        null,
+                        null,
+                        List.of(typed),
+                        null,
+                        null,
+                        Accuracy.unknown(),
+                        read.note(),
+                        false,
+                        at,
+                        who,
+                        replaces,
+                        reason);
             }
             case CODES -> {
                 List<String> codes;
                 try {
                     codes = typed.strip().equalsIgnoreCase("none")
                             ? List.of()
-                            : TroubleCode.parseAll(typed).stream().map(TroubleCode::text).toList();
+                            : TroubleCode.parseAll(typed).stream()
+                                    .map(TroubleCode::text)
+                                    .toList();
                 } catch (IllegalArgumentException notACode) {
                     throw Refused.at("typed", String.valueOf(notACode.getMessage()));
                 }
-                yield kept(row, read, point, typed, null, null, codes, null, null, Accuracy.unknown(), read.note(), false, at, who, replaces, reason);
+                yield kept(
+                        row,
+                        read,
+                        point,
+                        typed,
+                        null,
+                        null,
+                        codes,
+                        null,
+                        null,
+                        Accuracy.unknown(),
+                        read.note(),
+                        false,
+                        at,
+                        who,
+                        replaces,
+                        reason);
             }
             case SERIES -> {
                 try {
@@ -114,15 +148,24 @@ class Typist {
     }
 
     private KeptReading number(
-            Row row, Point point, Read read, String typed, @Nullable Long replaces, @Nullable String reason, String who, Instant at) {
+            Row row,
+            Point point,
+            Read read,
+            String typed,
+            @Nullable Long replaces,
+            @Nullable String reason,
+            String who,
+            Instant at) {
         Quantity quantity;
         try {
             Unit expected = read.unit() == null
                     ? point.unit()
-                    : Unit.of(read.unit()).orElseThrow(() -> Refused.at("unit", "Choose one of the units on the page."));
+                    : Unit.of(read.unit())
+                            .orElseThrow(() -> Refused.at("unit", "Choose one of the units on the page."));
             quantity = Typed.quantity(typed, expected);
         } catch (Typed.NotUnderstood e) {
-            throw Refused.at("typed", e.getMessage() + (String.valueOf(e.getMessage()).endsWith(".") ? "" : "."));
+            throw Refused.at(
+                    "typed", e.getMessage() + (String.valueOf(e.getMessage()).endsWith(".") ? "" : "."));
         }
         String note = read.note();
         BigDecimal value = quantity.value();
@@ -142,7 +185,23 @@ class Typist {
             note = note == null ? Entry.PROBES_REVERSED : note + " " + Entry.PROBES_REVERSED;
         }
         Accuracy accuracy = accuracy(row, value, quantity.unit());
-        return kept(row, read, point, typed.strip(), value, quantity.unit(), List.of(), null, null, accuracy, note, confirmed, at, who, replaces, reason);
+        return kept(
+                row,
+                read,
+                point,
+                typed.strip(),
+                value,
+                quantity.unit(),
+                List.of(),
+                null,
+                null,
+                accuracy,
+                note,
+                confirmed,
+                at,
+                who,
+                replaces,
+                reason);
     }
 
     private KeptReading series(
@@ -156,7 +215,23 @@ class Typist {
             Instant at) {
         Point point = point(row, read.point(), read.spot());
         List<String> marks = Sweeps.marks(series).stream().map(Enum::name).toList();
-        return kept(row, read, point, series.size() + " points", null, null, marks, series, exhibit, Accuracy.unknown(), read.note(), false, at, who, replaces, reason);
+        return kept(
+                row,
+                read,
+                point,
+                series.size() + " points",
+                null,
+                null,
+                marks,
+                series,
+                exhibit,
+                Accuracy.unknown(),
+                read.note(),
+                false,
+                at,
+                who,
+                replaces,
+                reason);
     }
 
     /** What the instrument promises; its last digit is the one typed, unless its papers name one. */
@@ -166,7 +241,9 @@ class Typist {
             return new Accuracy(0, 0, lastDigit);
         }
         Instrument instrument = instruments.findById(row.instrumentId()).orElseThrow();
-        Unit printed = instrument.resolutionUnit() == null ? null : Unit.of(instrument.resolutionUnit()).orElse(null);
+        Unit printed = instrument.resolutionUnit() == null
+                ? null
+                : Unit.of(instrument.resolutionUnit()).orElse(null);
         if (instrument.resolution() != null && printed == unit) {
             lastDigit = Math.max(lastDigit, instrument.resolution().doubleValue());
         }
@@ -183,7 +260,12 @@ class Typist {
                 .filter(each -> !each.isDerived())
                 .orElseThrow(() -> Refused.at("typed", procedure.name() + " has no such reading."));
         if ((point.per() == Point.Per.ONCE) != (spot == 0) || spot < 0 || spot > 24) {
-            throw Refused.at("typed", "Say which " + (point.per() == Point.Per.ONCE ? "reading" : point.per().words()) + " this is.");
+            throw Refused.at(
+                    "typed",
+                    "Say which "
+                            + (point.per() == Point.Per.ONCE
+                                    ? "reading"
+                                    : point.per().words()) + " this is.");
         }
         return point;
     }

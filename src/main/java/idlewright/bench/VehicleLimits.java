@@ -70,7 +70,8 @@ public class VehicleLimits {
                 .orElseThrow(() -> Refused.at("point", "Choose the reading this limit is for."));
         Unit shown = Unit.of(unit)
                 .filter(each -> each.dimension() == asked.unit().dimension())
-                .orElseThrow(() -> Refused.at("unit", "Choose a unit of " + asked.unit().dimension().words() + "."));
+                .orElseThrow(() -> Refused.at(
+                        "unit", "Choose a unit of " + asked.unit().dimension().words() + "."));
         if (citation == null || citation.isBlank() || citation.length() > 300) {
             throw Refused.at("citation", "Name document, page and edition: a limit without them is only an opinion.");
         }

@@ -98,7 +98,12 @@ class Yardsticks {
     record Yardstick(VehicleView vehicle, List<Published> published, List<Good> good) {
 
         /** The same for one test, as it stood at a moment; its own readings never judge themselves. */
-        Held at(Procedure procedure, long measurement, List<KeptReading> readings, Conditions conditions, Instant moment) {
+        Held at(
+                Procedure procedure,
+                long measurement,
+                List<KeptReading> readings,
+                Conditions conditions,
+                Instant moment) {
             var limits = new HashMap<String, List<Limit>>();
             var dots = new HashMap<String, double[]>();
             for (Point point : procedure.points()) {
@@ -156,7 +161,8 @@ class Yardsticks {
                 return Optional.empty();
             }
             double rpm = at(readings, point.key().replace("flow", "rpm"))
-                    .mapToDouble(reading -> java.util.Objects.requireNonNull(reading.value()).doubleValue())
+                    .mapToDouble(reading ->
+                            java.util.Objects.requireNonNull(reading.value()).doubleValue())
                     .findFirst()
                     .orElse(point.rpm() == null ? 0 : point.rpm());
             boolean idle = where == ParkedAirflow.Point.IDLE;
@@ -185,7 +191,9 @@ class Yardsticks {
 
         private static Stream<KeptReading> at(List<KeptReading> readings, String point) {
             return readings.stream()
-                    .filter(reading -> reading.counts() && reading.value() != null && reading.point().equals(point));
+                    .filter(reading -> reading.counts()
+                            && reading.value() != null
+                            && reading.point().equals(point));
         }
     }
 }

@@ -130,8 +130,10 @@ class MoneyStrand implements Strand, Finds {
                     Act.main("Record the agreement", number.url() + "/authorisations/new", Role.WRITER)));
         }
         var latest = written.stream().filter(EstimateView::latest).findFirst();
-        long tracedAfter = ticket.stamps().stream()
-                .filter(s -> s.kind().equals(ThreadStamp.TRACED.name()))
+        // Only a thread that still waits for its repair asks for an estimate.
+        long tracedAfter = ticket.symptoms().stream()
+                .filter(symptom -> !symptom.ended() && !symptom.has(ThreadStamp.MENDED))
+                .flatMap(symptom -> symptom.latest(ThreadStamp.TRACED).stream())
                 .mapToLong(TicketView.StampView::order)
                 .max()
                 .orElse(0);

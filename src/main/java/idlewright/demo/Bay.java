@@ -31,9 +31,9 @@ final class Bay {
         this.idleBreathing = 1 + 0.03 * within(its);
     }
 
-    /** Bell-shaped, but never far out: no reading of a healthy engine is to look like a fault by chance. */
+    /** Even, and never far out: no reading of a healthy engine is to look like a fault by chance. */
     private static double within(Random chance) {
-        return Math.max(-1.8, Math.min(1.8, chance.nextGaussian()));
+        return (chance.nextDouble() * 2 - 1) * Math.sqrt(3);
     }
 
     private double about(double middle, double spread) {
@@ -259,8 +259,8 @@ final class Bay {
     Trial contribution(int weak) {
         var takes = new Trial.Take[4];
         for (int cylinder = 1; cylinder <= 4; cylinder++) {
-            takes[cylinder - 1] =
-                    take("rpm-drop", cylinder, say(Math.rint(cylinder == weak ? about(34, 3) : about(92, 4)), 0), "rpm");
+            takes[cylinder - 1] = take(
+                    "rpm-drop", cylinder, say(Math.rint(cylinder == weak ? about(34, 3) : about(92, 4)), 0), "rpm");
         }
         return hot("contribution", coolant(), takes);
     }
@@ -343,7 +343,10 @@ final class Bay {
             double share = tenth / 200.0;
             double shown = flat ? flattened(share) : share;
             columns.append(String.format(
-                    Locale.ROOT, "%.1f\t%.3f%n", tenth / 10.0, 1.02 + 1.12 * Math.pow(shown, 0.85) + 0.003 * within(chance)));
+                    Locale.ROOT,
+                    "%.1f\t%.3f%n",
+                    tenth / 10.0,
+                    1.02 + 1.12 * Math.pow(shown, 0.85) + 0.003 * within(chance)));
         }
         return hot("sweep", coolant(), new Trial.Take("ramp", 0, columns.toString(), "s"));
     }

@@ -18,7 +18,12 @@ import org.jspecify.annotations.Nullable;
 public final class Cast {
 
     /** Somebody of the demo shop; technicians have a PIN too. */
-    public record Member(String name, String signIn, String password, @Nullable String pin, Set<Role> roles) {
+    public record Member(
+            String name,
+            String signIn,
+            String password,
+            @Nullable String pin,
+            Set<Role> roles) {
 
         public String rolesInWords() {
             return Role.words(roles);

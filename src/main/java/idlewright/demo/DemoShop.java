@@ -85,7 +85,8 @@ class DemoShop implements ApplicationRunner {
 
     private void make(Mark from) {
         log.info("Making the demo shop: eighteen months of work, about half a minute.");
-        List<Step> steps = Stories.script(new Days(from.origin(), Cast.SHOP.zone())).inOrder();
+        List<Step> steps =
+                Stories.script(new Days(from.origin(), Cast.SHOP.zone())).inOrder();
         int next = from.steps();
         while (next < steps.size()) {
             int first = next;
@@ -117,11 +118,7 @@ class DemoShop implements ApplicationRunner {
         facts.put("done", done);
         facts.put("made", scene.memory().takeFresh());
         clock.at(until, () -> {
-            journal.note(
-                    MARK,
-                    null,
-                    done ? "The demo shop is complete." : "The demo shop was made up to here.",
-                    facts);
+            journal.note(MARK, null, done ? "The demo shop is complete." : "The demo shop was made up to here.", facts);
             return 0;
         });
     }
@@ -164,7 +161,8 @@ class DemoShop implements ApplicationRunner {
                 break;
             }
             page.stream().filter(entry -> entry.kind().equals(MARK)).forEach(marks::add);
-            if (!marks.isEmpty() && json.readTree(marks.get(0).facts()).get("done").asBoolean()) {
+            if (!marks.isEmpty()
+                    && json.readTree(marks.get(0).facts()).get("done").asBoolean()) {
                 break;
             }
             before = page.get(page.size() - 1).id();
@@ -174,8 +172,10 @@ class DemoShop implements ApplicationRunner {
         }
         var earlier = new HashMap<String, Long>();
         for (Entry entry : marks) {
-            json.readTree(entry.facts()).get("made").properties().forEach(made -> earlier.put(
-                    made.getKey(), made.getValue().asLong()));
+            json.readTree(entry.facts())
+                    .get("made")
+                    .properties()
+                    .forEach(made -> earlier.put(made.getKey(), made.getValue().asLong()));
         }
         scene.memory().learn(earlier);
         var newest = json.readTree(marks.get(0).facts());

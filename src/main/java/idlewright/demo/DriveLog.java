@@ -50,7 +50,9 @@ final class DriveLog {
         if (second < 60) {
             return 780;
         }
-        return second < 70 ? 780 + (second - 60) * 172 : second < 120 ? 2500 : 1700 + 500 * Math.sin((second - 120) / 9.0);
+        return second < 70
+                ? 780 + (second - 60) * 172
+                : second < 120 ? 2500 : 1700 + 500 * Math.sin((second - 120) / 9.0);
     }
 
     private static double flow2500(int second) {

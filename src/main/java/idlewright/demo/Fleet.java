@@ -17,13 +17,7 @@ final class Fleet {
     record Owner(String key, String who, Customers.Telling telling) {}
 
     /** An engine that several vehicles share. */
-    record Engine(
-            String family,
-            String litres,
-            String fuel,
-            String aspiration,
-            String metering,
-            int idleRpm) {
+    record Engine(String family, String litres, String fuel, String aspiration, String metering, int idleRpm) {
 
         double displacement() {
             return Double.parseDouble(litres);
@@ -142,8 +136,7 @@ final class Fleet {
                     new Owner(
                             row[0],
                             row[2],
-                            new Customers.Telling(
-                                    row[1], row[3], orNull(row[4]), row[6], row[5], orNull(row[7]))));
+                            new Customers.Telling(row[1], row[3], orNull(row[4]), row[6], row[5], orNull(row[7]))));
         }
         return owners;
     }
@@ -171,7 +164,8 @@ final class Fleet {
     static List<String[]> rows(String table, int cells) {
         return table.lines()
                 .filter(line -> !line.isBlank())
-                .map(line -> Arrays.stream(line.split("\\|", -1)).map(String::strip).toArray(String[]::new))
+                .map(line ->
+                        Arrays.stream(line.split("\\|", -1)).map(String::strip).toArray(String[]::new))
                 .map(row -> Arrays.copyOf(row, cells))
                 .toList();
     }
@@ -180,8 +174,7 @@ final class Fleet {
         return cell == null || cell.isEmpty() ? null : cell;
     }
 
-    private static Map<String, Engine> byKey(
-            java.util.function.Function<Engine, String> key, Engine... engines) {
+    private static Map<String, Engine> byKey(java.util.function.Function<Engine, String> key, Engine... engines) {
         var byKey = new LinkedHashMap<String, Engine>();
         for (Engine engine : engines) {
             byKey.put(key.apply(engine), engine);

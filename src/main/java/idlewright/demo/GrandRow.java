@@ -162,8 +162,8 @@ final class GrandRow {
     }
 
     private void open(Scene scene) {
-        TicketNumber opened = scene.tickets()
-                .open(new Opening(scene.number(car.plate()), car.kmAgo(0), null, "7", "SHOW", "YES"));
+        TicketNumber opened =
+                scene.tickets().open(new Opening(scene.number(car.plate()), car.kmAgo(0), null, "7", "SHOW", "YES"));
         scene.remember(KEY, opened.value());
         scene.tickets()
                 .hear(
@@ -171,7 +171,8 @@ final class GrandRow {
                         "stumble-tip-in",
                         "It hesitates when I pull out of the yard with a full load, and then it goes with a jerk.");
         scene.tickets().answer(thread(scene, 1), HESITATION);
-        scene.tickets().hear(opened, "poor-economy", "It has been drinking since spring, two litres more than it used to.");
+        scene.tickets()
+                .hear(opened, "poor-economy", "It has been drinking since spring, two litres more than it used to.");
         scene.tickets().answer(thread(scene, 2), ECONOMY);
     }
 
@@ -251,7 +252,8 @@ final class GrandRow {
         long swap = scene.swaps()
                 .start(
                         thread(scene, 1),
-                        new RemovedPart("MV-4471-B", "Corrin", "14/19", "film coated with filter oil", Went.WARRANTY_HOLD),
+                        new RemovedPart(
+                                "MV-4471-B", "Corrin", "14/19", "film coated with filter oil", Went.WARRANTY_HOLD),
                         new FittedPart(
                                 "Air-flow sensor",
                                 "MV-4471-B",
@@ -281,7 +283,8 @@ final class GrandRow {
                         BigDecimal.ONE,
                         new Pay.ByEstimate(line(scene, LineKind.LABOUR)));
         scene.labours().done(thread(scene, 1), "Air-flow sensor replaced, housing cleaned, dry filter in place.");
-        scene.labours().done(thread(scene, 2), "Repaired with the first complaint: one sensor misled the engine in both.");
+        scene.labours()
+                .done(thread(scene, 2), "Repaired with the first complaint: one sensor misled the engine in both.");
         scene.tickets().putDown(number(scene));
     }
 

@@ -131,7 +131,8 @@ final class Stories {
     }
 
     private static Plan plan(String[] row) {
-        var turns = Arrays.stream(row[6].split(" ")).filter(turn -> !turn.isEmpty()).collect(Collectors.toSet());
+        var turns =
+                Arrays.stream(row[6].split(" ")).filter(turn -> !turn.isEmpty()).collect(Collectors.toSet());
         return new Plan(
                 row[0],
                 Objects.requireNonNull(Fleet.CARS.get(row[1])),
@@ -190,27 +191,35 @@ final class Stories {
         instrument(scene, "Low pressure gauge", InstrumentKind.PRESSURE_GAUGE, "1.6", "0");
         instrument(scene, "Contact thermometer", InstrumentKind.THERMOMETER, "0.5", "1");
         scene.limits()
-                .enter(null, "BW22", "fuel-pressure", "pressure-key-on", 345.0, 400.0, "kPa",
+                .enter(
+                        null,
+                        "BW22",
+                        "fuel-pressure",
+                        "pressure-key-on",
+                        345.0,
+                        400.0,
+                        "kPa",
                         "Brightwater workshop sheet F-22, page 14");
     }
 
     private static void instrument(Scene scene, String name, InstrumentKind kind, String percent, String digits) {
         long id = scene.instruments()
                 .add(new Instruments.Telling(
-                        name,
-                        kind,
-                        new BigDecimal(percent),
-                        new BigDecimal(digits),
-                        null,
-                        null,
-                        null));
+                        name, kind, new BigDecimal(percent), new BigDecimal(digits), null, null, null));
         scene.remember(kind.name(), id);
     }
 
     private static void fileTheCars(Scene scene) {
-        Fleet.OWNERS.values().forEach(owner -> scene.remember(
-                owner.key(), scene.customers().add(owner.telling()).id()));
-        Fleet.CARS.values().forEach(car -> scene.remember(
-                car.plate(), scene.vehicles().add(scene.number(car.owner()), car.telling()).id()));
+        Fleet.OWNERS
+                .values()
+                .forEach(owner -> scene.remember(
+                        owner.key(), scene.customers().add(owner.telling()).id()));
+        Fleet.CARS
+                .values()
+                .forEach(car -> scene.remember(
+                        car.plate(),
+                        scene.vehicles()
+                                .add(scene.number(car.owner()), car.telling())
+                                .id()));
     }
 }

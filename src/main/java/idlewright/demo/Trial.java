@@ -10,7 +10,8 @@ import org.jspecify.annotations.Nullable;
 record Trial(String procedure, Conditions conditions, List<Take> takes) {
 
     /** One reading as it is typed; unit is null for a choice, for codes and for a series. */
-    record Take(String point, int spot, String typed, @Nullable String unit) {}
+    record Take(
+            String point, int spot, String typed, @Nullable String unit) {}
 
     static Take take(String point, String typed, String unit) {
         return new Take(point, 0, typed, unit);
@@ -25,7 +26,8 @@ record Trial(String procedure, Conditions conditions, List<Take> takes) {
     }
 
     static Trial keyOff(String procedure, Take... takes) {
-        return of(procedure, new Conditions(KeyState.KEY_OFF, null, null, null, null, Motion.PARKED, null, null), takes);
+        return of(
+                procedure, new Conditions(KeyState.KEY_OFF, null, null, null, null, Motion.PARKED, null, null), takes);
     }
 
     static Trial keyOn(String procedure, Take... takes) {
@@ -36,7 +38,8 @@ record Trial(String procedure, Conditions conditions, List<Take> takes) {
     }
 
     static Trial cranking(String procedure, Take... takes) {
-        return of(procedure, new Conditions(KeyState.CRANKING, null, null, null, null, Motion.PARKED, null, null), takes);
+        return of(
+                procedure, new Conditions(KeyState.CRANKING, null, null, null, null, Motion.PARKED, null, null), takes);
     }
 
     /** Hot, standing, out of gear, consumers off: what most tests ask for. */

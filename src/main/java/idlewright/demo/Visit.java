@@ -226,7 +226,8 @@ final class Visit {
                     scene.tickets().take(number(scene));
                 }
                 if (calledAway) {
-                    var half = new Trial(trial.procedure(), trial.conditions(), trial.takes().subList(0, 2));
+                    var half = new Trial(
+                            trial.procedure(), trial.conditions(), trial.takes().subList(0, 2));
                     scene.begin(number(scene), List.of(1), after, half);
                 } else {
                     scene.perform(number(scene), List.of(1), after, trial);
@@ -268,7 +269,8 @@ final class Visit {
                 String.valueOf(1 + chance.nextInt(24)),
                 List.of("NOT_WANTED", "SHOW", "GIVE_BACK").get(chance.nextInt(3)),
                 List.of("YES", "YES", "WITH_CUSTOMER").get(chance.nextInt(3)));
-        String words = plan.ailment().words().get(chance.nextInt(plan.ailment().words().size()));
+        String words =
+                plan.ailment().words().get(chance.nextInt(plan.ailment().words().size()));
         if (plan.again() == null) {
             TicketNumber opened = scene.tickets().open(opening);
             scene.remember(plan.key(), opened.value());
@@ -279,7 +281,9 @@ final class Visit {
             scene.followUps().record(earlier.ticket(), Map.of(1, Outcome.RETURNED), now, false, null);
             scene.remember(
                     plan.key(),
-                    scene.followUps().openComeback(earlier, now, distance(0), null).value());
+                    scene.followUps()
+                            .openComeback(earlier, now, distance(0), null)
+                            .value());
         }
         scene.tickets().answer(thread(scene), plan.ailment().answers());
         if (turns("noted")) {
@@ -332,7 +336,11 @@ final class Visit {
                         number(scene),
                         Agreement.REPAIR,
                         estimate.total().gross(),
-                        List.of("go ahead", "yes, do it", "go ahead, I need it tomorrow", "fine, and tell me if it gets more")
+                        List.of(
+                                        "go ahead",
+                                        "yes, do it",
+                                        "go ahead, I need it tomorrow",
+                                        "fine, and tell me if it gets more")
                                 .get(chance.nextInt(4)),
                         channel(),
                         owner.who(),
@@ -381,8 +389,14 @@ final class Visit {
                 .start(
                         thread(scene),
                         new RemovedPart(
-                                part.removed(), part.maker(), "%02d/%d".formatted(3 + chance.nextInt(40), plan.car().year() % 100),
-                                part.condition(), went(oldParts)),
+                                part.removed(),
+                                part.maker(),
+                                "%02d/%d"
+                                        .formatted(
+                                                3 + chance.nextInt(40),
+                                                plan.car().year() % 100),
+                                part.condition(),
+                                went(oldParts)),
                         new FittedPart(
                                 part.what(),
                                 number,
@@ -403,7 +417,9 @@ final class Visit {
                     .account(
                             swap,
                             new NumberGround.Consent(
-                                    "the listed one is not to be had for two weeks", owner.who(), channel().words()));
+                                    "the listed one is not to be had for two weeks",
+                                    owner.who(),
+                                    channel().words()));
         }
         scene.swaps().answer(swap, checks(part));
     }
@@ -422,17 +438,19 @@ final class Visit {
     private static Map<Check, Answer> checks(Part part) {
         boolean flows = part.what().startsWith("Air-flow");
         boolean piped = flows || part.what().startsWith("Intake") || part.what().startsWith("Fuel");
-        boolean plugged = flows || part.what().contains("ensor") || part.what().contains("coil") || part.what().contains("valve");
+        boolean plugged = flows
+                || part.what().contains("ensor")
+                || part.what().contains("coil")
+                || part.what().contains("valve");
         var answers = new EnumMap<Check, Answer>(Check.class);
         for (Check check : Check.values()) {
-            boolean has =
-                    switch (check) {
-                        case MARK_OLD, MARK_NEW, MARK_MATCHED -> flows || part.what().startsWith("Fuel");
-                        case CLAMPS -> piped;
-                        case INTAKE -> flows || part.what().startsWith("Intake");
-                        case LOCKED -> plugged;
-                        default -> true;
-                    };
+            boolean has = switch (check) {
+                case MARK_OLD, MARK_NEW, MARK_MATCHED -> flows || part.what().startsWith("Fuel");
+                case CLAMPS -> piped;
+                case INTAKE -> flows || part.what().startsWith("Intake");
+                case LOCKED -> plugged;
+                default -> true;
+            };
             answers.put(check, has ? Answer.yes() : new Answer(Answer.Seen.ABSENT, ""));
         }
         return answers;
@@ -441,7 +459,11 @@ final class Visit {
     private void mend(Scene scene) {
         if (turns("rise")) {
             scene.labours()
-                    .add(thread(scene), seized(scene).what(), seized(scene).quantity(), new Pay.ByHand(scene.rates().labourRate()));
+                    .add(
+                            thread(scene),
+                            seized(scene).what(),
+                            seized(scene).quantity(),
+                            new Pay.ByHand(scene.rates().labourRate()));
         }
         scene.labours()
                 .add(
@@ -453,8 +475,9 @@ final class Visit {
                 .filter(SwapView::open)
                 .forEach(swap -> scene.swaps().makeFinal(swap.id()));
         if (plan.again() != null) {
-            scene.charges().uncharged(number(scene)).forEach(line -> scene.charges()
-                    .addFromEstimate(number(scene), line.id(), null, null));
+            scene.charges()
+                    .uncharged(number(scene))
+                    .forEach(line -> scene.charges().addFromEstimate(number(scene), line.id(), null, null));
         }
         scene.labours().done(thread(scene), plan.ailment().correction());
     }
@@ -491,7 +514,11 @@ final class Visit {
     private void pay(Scene scene) {
         var invoice = scene.invoices().of(number(scene)).orElseThrow();
         scene.payments()
-                .take(invoice.number(), invoice.owed(), List.of("CARD", "CASH", "TRANSFER").get(chance.nextInt(3)), null);
+                .take(
+                        invoice.number(),
+                        invoice.owed(),
+                        List.of("CARD", "CASH", "TRANSFER").get(chance.nextInt(3)),
+                        null);
     }
 
     private void handBack(Scene scene) {
@@ -537,7 +564,8 @@ final class Visit {
                         reason,
                         switch (reason) {
                             case DEFECTIVE_PART -> "The part failed within days; the supplier has it back.";
-                            case WRONG_PART -> "We fitted the other number because it was on the shelf. It reads low above 2,000 rpm.";
+                            case WRONG_PART ->
+                                "We fitted the other number because it was on the shelf. It reads low above 2,000 rpm.";
                             case INCOMPLETE -> "The hose was replaced, the clamp behind it was not tightened.";
                             case WORKMANSHIP -> "The connector was not pushed home.";
                             default -> "The same part went again.";
@@ -571,22 +599,35 @@ final class Visit {
     }
 
     private Line diagnosis(Scene scene) {
-        return new Line(0, LineKind.DIAGNOSIS, "Diagnosis", BigDecimal.ONE, scene.rates().diagnosisFee(), null);
+        return new Line(
+                0,
+                LineKind.DIAGNOSIS,
+                "Diagnosis",
+                BigDecimal.ONE,
+                scene.rates().diagnosisFee(),
+                null);
     }
 
     private static Line seized(Scene scene) {
         return new Line(
-                1, LineKind.LABOUR, "Seized bolts drilled out", new BigDecimal("0.6"), scene.rates().labourRate(), null);
+                1,
+                LineKind.LABOUR,
+                "Seized bolts drilled out",
+                new BigDecimal("0.6"),
+                scene.rates().labourRate(),
+                null);
     }
 
     private List<Line> estimate(Scene scene) {
         if (plan.again() != null) {
-            return List.of(new Line(1, LineKind.FEE, "Seals and small parts", BigDecimal.ONE, scene.money("14.00"), null));
+            return List.of(
+                    new Line(1, LineKind.FEE, "Seals and small parts", BigDecimal.ONE, scene.money("14.00"), null));
         }
         var lines = new ArrayList<Line>();
         var part = plan.ailment().part();
         if (part != null) {
-            lines.add(new Line(1, LineKind.PART, part.what(), BigDecimal.ONE, scene.money(part.price()), part.fitted()));
+            lines.add(
+                    new Line(1, LineKind.PART, part.what(), BigDecimal.ONE, scene.money(part.price()), part.fitted()));
         }
         lines.add(new Line(
                 1,

@@ -1,9 +1,11 @@
 package idlewright.frame;
 
 import jakarta.servlet.http.HttpServletRequest;
+import java.util.Map;
 import java.util.UUID;
 import org.springframework.beans.propertyeditors.StringTrimmerEditor;
 import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
 import org.springframework.web.bind.WebDataBinder;
 import org.springframework.web.bind.annotation.ControllerAdvice;
 import org.springframework.web.bind.annotation.InitBinder;
@@ -23,6 +25,13 @@ class EveryPage {
     @ModelAttribute("path")
     String path(HttpServletRequest request) {
         return request.getRequestURI();
+    }
+
+    @ModelAttribute
+    void tooLarge(HttpServletRequest request, Model model) {
+        if (request.getAttribute(TooLarge.MARK) != null) {
+            model.addAttribute("problems", Map.of("file", "The file is too large: 25 MB at most. Nothing was kept."));
+        }
     }
 
     /** Blank is nothing; surrounding space is nobody's meaning. */

@@ -64,7 +64,8 @@ public class Comebacks {
         Timestamp from = from(months);
         var parts = parts(from);
         var names = kinds.names();
-        return jdbc.sql("select * from insight_thread where handed_back_at >= ? order by handed_back_at desc, ticket_number desc, place")
+        return jdbc.sql(
+                        "select * from insight_thread where handed_back_at >= ? order by handed_back_at desc, ticket_number desc, place")
                 .param(from)
                 .query((r, n) -> thread(r, parts, names))
                 .list();
@@ -129,7 +130,8 @@ public class Comebacks {
 
     private Map<String, List<Fitted>> parts(Timestamp from) {
         record Row(String thread, Fitted part) {}
-        return jdbc.sql("""
+        return jdbc
+                .sql("""
                 select p.* from insight_part p
                 where exists (select from stamp s where s.ticket_number = p.ticket_number and s.kind = 'HANDED_BACK' and s.at >= ?)
                 order by p.ticket_number, p.place""")

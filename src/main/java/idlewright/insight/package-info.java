@@ -3,15 +3,7 @@
  * by views; never writes anything.
  */
 @ApplicationModule(
-        allowedDependencies = {
-            "reference",
-            "frame",
-            "people",
-            "intake",
-            "intake::rules",
-            "billing",
-            "proof::rules"
-        })
+        allowedDependencies = {"reference", "frame", "people", "intake", "intake::rules", "billing", "proof::rules"})
 package idlewright.insight;
 
 import org.springframework.modulith.ApplicationModule;

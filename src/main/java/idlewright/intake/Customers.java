@@ -103,6 +103,40 @@ public class Customers {
                 "customer made anonymous", null, "A customer's personal data were taken away.", Map.of("customer", id));
     }
 
+    /** All that is kept about a customer in this room, for them to take along. */
+    @Transactional(readOnly = true)
+    public Map<String, Object> export(long id) {
+        var all = new LinkedHashMap<String, Object>();
+        all.put("customer", get(id));
+        all.put("vehicles", rows("select * from vehicle where customer_id = ? order by id", id));
+        all.put(
+                "odometer",
+                rows(
+                        "select o.* from odometer o join vehicle v on v.id = o.vehicle_id where v.customer_id = ? order by o.id",
+                        id));
+        all.put("visits", rows("select * from ticket where customer_id = ? order by number", id));
+        all.put(
+                "words",
+                rows(
+                        "select y.* from symptom y join ticket t on t.number = y.ticket_number where t.customer_id = ? order by 1, 2",
+                        id));
+        all.put(
+                "answers",
+                rows(
+                        "select a.* from symptom_answer a join ticket t on t.number = a.ticket_number where t.customer_id = ? order by 1, 2, 3",
+                        id));
+        all.put(
+                "stamps",
+                rows(
+                        "select s.* from stamp s join ticket t on t.number = s.ticket_number where t.customer_id = ? order by s.id",
+                        id));
+        return all;
+    }
+
+    private List<Map<String, Object>> rows(String sql, long id) {
+        return jdbc.sql(sql).param(id).query().listOfRows();
+    }
+
     @Transactional(readOnly = true)
     public CustomerView get(long id) {
         return jdbc.sql("""

@@ -44,7 +44,8 @@ public class AnswerLinks {
     public record Page(TicketNumber ticket, String vehicle, List<SymptomView> symptoms, boolean answered) {}
 
     /** What the customer answered about one symptom, to be confirmed at the counter. */
-    public record Answered(int place, Outcome outcome, @Nullable String words, Instant at) {}
+    public record Answered(
+            int place, Outcome outcome, @Nullable String words, Instant at) {}
 
     private final Tickets tickets;
     private final FollowUps followUps;
@@ -111,13 +112,18 @@ public class AnswerLinks {
     public Page open(String secret) {
         TicketNumber number = ticketOf(secret);
         TicketView ticket = tickets.get(number);
-        return new Page(number, ticket.vehicle().name(), followUps.asked(number), !pending(number).isEmpty());
+        return new Page(
+                number,
+                ticket.vehicle().name(),
+                followUps.asked(number),
+                !pending(number).isEmpty());
     }
 
     /** Keeps what the customer answers; it counts once the counter confirms it. */
     public void answer(String secret, Map<Integer, Outcome> outcomes, String words) {
         TicketNumber number = ticketOf(secret);
-        List<Integer> asked = followUps.asked(number).stream().map(SymptomView::place).toList();
+        List<Integer> asked =
+                followUps.asked(number).stream().map(SymptomView::place).toList();
         var problems = new LinkedHashMap<String, String>();
         if (outcomes.isEmpty()) {
             problems.put("", "Choose an answer, then send it.");
@@ -156,7 +162,10 @@ public class AnswerLinks {
                 order by place, id desc""")
                 .param("ticket", number.value())
                 .query((r, n) -> new Answered(
-                        r.getInt(1), Outcome.valueOf(r.getString(2)), r.getString(3), r.getTimestamp(4).toInstant()))
+                        r.getInt(1),
+                        Outcome.valueOf(r.getString(2)),
+                        r.getString(3),
+                        r.getTimestamp(4).toInstant()))
                 .list();
     }
 

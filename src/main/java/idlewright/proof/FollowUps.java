@@ -125,9 +125,8 @@ public class FollowUps {
     @Transactional(readOnly = true)
     public List<SymptomView> asked(TicketNumber number) {
         return handedBack(number).symptoms().stream()
-                .filter(symptom -> symptom.ended()
-                        && !symptom.has(ThreadStamp.DECLINED)
-                        && !symptom.has(ThreadStamp.RETURNED))
+                .filter(symptom ->
+                        symptom.ended() && !symptom.has(ThreadStamp.DECLINED) && !symptom.has(ThreadStamp.RETURNED))
                 .toList();
     }
 
@@ -188,7 +187,11 @@ public class FollowUps {
                 .param("ticket", number.value())
                 .param("link", byLink)
                 .param("note", note.isBlank() ? null : note)
-                .param("again", missed && againInDays != null ? Date.valueOf(times.today().plusDays(againInDays)) : null)
+                .param(
+                        "again",
+                        missed && againInDays != null
+                                ? Date.valueOf(times.today().plusDays(againInDays))
+                                : null)
                 .param("at", now())
                 .param("who", people.me().name())
                 .query(Long.class)
@@ -207,7 +210,10 @@ public class FollowUps {
                                 number,
                                 String.join(
                                         ", ",
-                                        outcomes.values().stream().map(Outcome::words).distinct().toList())),
+                                        outcomes.values().stream()
+                                                .map(Outcome::words)
+                                                .distinct()
+                                                .toList())),
                 Map.of("follow-up", id, "by link", byLink));
     }
 
@@ -234,7 +240,8 @@ public class FollowUps {
                 .filter(comeback -> comeback.place() == earlier.place())
                 .findFirst();
         if (already.isPresent()) {
-            throw Refused.because("Ticket %s is open for it already.".formatted(already.get().ticket()));
+            throw Refused.because(
+                    "Ticket %s is open for it already.".formatted(already.get().ticket()));
         }
         if (words.isBlank()) {
             throw Refused.at("words", "Write down what the customer says now.");
@@ -253,7 +260,13 @@ public class FollowUps {
         }
         tickets.stamp(ref, ThreadStamp.EXPLAINED, reason.words());
         jdbc.sql("insert into return_reason (ticket_number, place, reason, words, at, who) values (?, ?, ?, ?, ?, ?)")
-                .params(ref.ticket().value(), ref.place(), reason.name(), words, now(), people.me().name())
+                .params(
+                        ref.ticket().value(),
+                        ref.place(),
+                        reason.name(),
+                        words,
+                        now(),
+                        people.me().name())
                 .update();
         journal.note(
                 "return explained",

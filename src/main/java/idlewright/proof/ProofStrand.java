@@ -98,7 +98,12 @@ class ProofStrand implements Strand {
 
     private static Knot said(Said said) {
         return Knot.told(
-                said.place(), said.at(), said.by(), Chapter.AFTER, said.title(), said.note() == null ? "" : said.note());
+                said.place(),
+                said.at(),
+                said.by(),
+                Chapter.AFTER,
+                said.title(),
+                said.note() == null ? "" : said.note());
     }
 
     private static void missing(TicketView ticket, SymptomView symptom, List<Comeback> comebacks, List<Knot> knots) {
@@ -113,14 +118,19 @@ class ProofStrand implements Strand {
         if (!symptom.has(ThreadStamp.RETURNED)) {
             return;
         }
-        var comeback = comebacks.stream().filter(each -> each.place() == symptom.place()).findFirst();
+        var comeback = comebacks.stream()
+                .filter(each -> each.place() == symptom.place())
+                .findFirst();
         if (comeback.isPresent()) {
             knots.add(Knot.open(
                     symptom.place(),
                     Chapter.AFTER,
                     "The comeback",
                     "Ticket %s goes on with it.".formatted(comeback.get().ticket()),
-                    Act.also("To ticket " + comeback.get().ticket(), comeback.get().ticket().url(), Role.values())));
+                    Act.also(
+                            "To ticket " + comeback.get().ticket(),
+                            comeback.get().ticket().url(),
+                            Role.values())));
         } else {
             knots.add(Knot.open(
                     symptom.place(),

@@ -63,7 +63,7 @@ public record ProofView(
 
         /** What was done besides measuring, as one sentence. */
         public String besides() {
-            return "codes: %s; monitors: %s; road test: %s%s"
+            return "Codes: %s; monitors: %s; road test: %s%s"
                     .formatted(codes, monitors, roadTest, verifiedBy == null ? "" : "; verified by " + verifiedBy);
         }
     }

@@ -86,13 +86,17 @@ public class Proofs {
         var compared = new ArrayList<ComparedView>();
         var missing = new ArrayList<String>();
         for (Compared each : SideBySide.of(tests, lastPartFinal(ref))) {
-            MeasurementView before = Objects.requireNonNull(byId.get(each.before().id()));
-            MeasurementView after = each.after() == null ? null : byId.get(each.after().id());
-            List<String> reasons = each.proof() == null ? List.of() : each.proof().reasons();
+            MeasurementView before =
+                    Objects.requireNonNull(byId.get(each.before().id()));
+            MeasurementView after =
+                    each.after() == null ? null : byId.get(each.after().id());
+            List<String> reasons =
+                    each.proof() == null ? List.of() : each.proof().reasons();
             compared.add(new ComparedView(
                     before, after, each.proved(), each.words(), reasons, pairs(before, after), repeatUrl(ref, before)));
             if (each.proof() == null) {
-                missing.add("%s was outside before the repair and is not repeated yet.".formatted(before.procedureName()));
+                missing.add(
+                        "%s was outside before the repair and is not repeated yet.".formatted(before.procedureName()));
             } else if (!each.proved()) {
                 reasons.forEach(reason -> missing.add(before.procedureName() + ": " + reason));
             }
@@ -136,7 +140,8 @@ public class Proofs {
         if (view.measured()) {
             problems.put("", "The measurements prove it: use them.");
         }
-        if (view.compared().stream().anyMatch(each -> each.after() != null && each.words().equals("not proved"))) {
+        if (view.compared().stream()
+                .anyMatch(each -> each.after() != null && each.words().equals("not proved"))) {
             problems.put("", "A repeated test still says that it is not in order. A road test does not outweigh that.");
         }
         problems.putAll(statement.against(false, view.recordedCodes()));
@@ -149,13 +154,16 @@ public class Proofs {
     /** The proof of a thread, when it is had. */
     @Transactional(readOnly = true)
     public Optional<Proved> of(SymptomRef ref) {
-        return of(ref.ticket()).stream().filter(proved -> proved.place() == ref.place()).findFirst();
+        return of(ref.ticket()).stream()
+                .filter(proved -> proved.place() == ref.place())
+                .findFirst();
     }
 
     /** The proofs of a ticket. */
     @Transactional(readOnly = true)
     public List<Proved> of(TicketNumber number) {
-        Map<Long, List<Frozen>> pairs = jdbc.sql("""
+        Map<Long, List<Frozen>> pairs = jdbc
+                .sql("""
                 select q.* from proof_pair q join proof p on p.id = q.proof_id where p.ticket_number = ? order by q.proof_id, q.nr""")
                 .param(number.value())
                 .query((r, n) -> Map.entry(
@@ -170,7 +178,8 @@ public class Proofs {
                                 r.getString("ground"))))
                 .list()
                 .stream()
-                .collect(Collectors.groupingBy(Map.Entry::getKey, Collectors.mapping(Map.Entry::getValue, Collectors.toList())));
+                .collect(Collectors.groupingBy(
+                        Map.Entry::getKey, Collectors.mapping(Map.Entry::getValue, Collectors.toList())));
         return jdbc.sql("select * from proof where ticket_number = ? order by id")
                 .param(number.value())
                 .query((r, n) -> new Proved(
@@ -222,7 +231,13 @@ public class Proofs {
                 measured ? "proved" : "road test only",
                 ref.ticket().value(),
                 "Symptom %d: %s".formatted(ref.place(), said),
-                Map.of("proof", id, "place", ref.place(), "codes", statement.codes().name()));
+                Map.of(
+                        "proof",
+                        id,
+                        "place",
+                        ref.place(),
+                        "codes",
+                        statement.codes().name()));
         return id;
     }
 
@@ -278,8 +293,8 @@ public class Proofs {
                         after == null
                                 ? null
                                 : after.readings().stream()
-                                        .filter(other -> other.point().equals(reading.point())
-                                                && other.spot() == reading.spot())
+                                        .filter(other ->
+                                                other.point().equals(reading.point()) && other.spot() == reading.spot())
                                         .findFirst()
                                         .orElse(null)))
                 .toList();

@@ -106,17 +106,15 @@ public class Findings {
     public List<FindingView> all(TicketNumber number) {
         return jdbc.sql("""
                 select f.*, exists (select from finding g where g.replaces = f.id) replaced
-                from finding f where ticket_number = ? order by id""")
-                .param(number.value())
-                .query(Findings::view)
-                .list();
+                from finding f where ticket_number = ? order by id""").param(number.value()).query(Findings::view).list();
     }
 
     /** "air-flow sensor reads too low, filter oil on the film". */
     private static String note(Cause cause, String words) {
         return cause.isSomethingElse()
                 ? words
-                : cause.name().substring(0, 1).toLowerCase(Locale.ROOT) + cause.name().substring(1) + ", " + words;
+                : cause.name().substring(0, 1).toLowerCase(Locale.ROOT)
+                        + cause.name().substring(1) + ", " + words;
     }
 
     private static void within(Map<String, String> problems, String field, String text, String ifBlank) {

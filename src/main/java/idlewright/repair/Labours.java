@@ -1,6 +1,7 @@
 package idlewright.repair;
 
 import idlewright.billing.Charges;
+import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Refused;
@@ -10,6 +11,7 @@ import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
+import idlewright.reference.money.Money;
 import idlewright.repair.rules.Pay;
 import java.math.BigDecimal;
 import java.sql.Timestamp;
@@ -35,7 +37,13 @@ public class Labours {
      * @param freeBecause why it is not charged, or null when it is
      */
     public record LabourView(
-            long id, int place, String what, BigDecimal hours, @Nullable String freeBecause, Instant at, String who) {
+            long id,
+            int place,
+            String what,
+            BigDecimal hours,
+            @Nullable String freeBecause,
+            Instant at,
+            String who) {
 
         public String hoursWords() {
             return hours.stripTrailingZeros().toPlainString() + " h";
@@ -47,14 +55,23 @@ public class Labours {
 
     private final Tickets tickets;
     private final Charges charges;
+    private final Rates rates;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Labours(Tickets tickets, Charges charges, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Labours(
+            Tickets tickets,
+            Charges charges,
+            Rates rates,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
         this.tickets = tickets;
         this.charges = charges;
+        this.rates = rates;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
@@ -71,7 +88,8 @@ public class Labours {
         if (hours.signum() <= 0 || hours.compareTo(BigDecimal.valueOf(200)) > 0) {
             problems.put("hours", "Enter the hours spent, above 0 and up to 200.");
         }
-        if (pay instanceof Pay.Free free && (free.because().isBlank() || free.because().length() > 400)) {
+        if (pay instanceof Pay.Free free
+                && (free.because().isBlank() || free.because().length() > 400)) {
             problems.put("free", "Say why it is not charged, in up to 400 letters.");
         }
         Refused.ifAny(problems);
@@ -103,7 +121,8 @@ public class Labours {
         if (correction.isBlank() || correction.length() > 600) {
             throw Refused.at("correction", "Say what was done in words for the customer, in up to 600 letters.");
         }
-        tickets.stamp(ref, ThreadStamp.MENDED, correction.length() > 200 ? correction.substring(0, 199) + "…" : correction);
+        tickets.stamp(
+                ref, ThreadStamp.MENDED, correction.length() > 200 ? correction.substring(0, 199) + "…" : correction);
         jdbc.sql("insert into correction (ticket_number, place, words, at, who) values (?, ?, ?, ?, ?)")
                 .params(
                         ref.ticket().value(),
@@ -134,7 +153,10 @@ public class Labours {
         return jdbc.sql("select * from correction where ticket_number = ? order by id")
                 .param(number.value())
                 .query((r, n) -> new CorrectionView(
-                        r.getInt("place"), r.getString("words"), r.getTimestamp("at").toInstant(), r.getString("who")))
+                        r.getInt("place"),
+                        r.getString("words"),
+                        r.getTimestamp("at").toInstant(),
+                        r.getString("who")))
                 .list();
     }
 
@@ -147,6 +169,10 @@ public class Labours {
                 var line = new Line(ref.place(), LineKind.LABOUR, what, hours, by.each(), null);
                 return charges.add(ref.ticket(), line, null);
             }
+            // A line of nothing: the customer sees what was given, and a visit without any price still gets its paper.
+            String shown = (what.length() > 280 ? what.substring(0, 280) : what) + ", not charged";
+            var line = new Line(ref.place(), LineKind.LABOUR, shown, hours, Money.zero(rates.currency()), null);
+            charges.add(ref.ticket(), line, null);
             return null;
         } catch (Refused no) {
             throw Refused.at("charge", String.join(" ", no.problems().values()));

@@ -58,7 +58,9 @@ class RepairStrand implements Strand, Finds {
             labours.corrections(number).forEach(correction -> knots.add(corrected(correction)));
         }
         if (ticket.has(TicketStamp.AGREED) && !ticket.has(TicketStamp.BILLED)) {
-            ticket.symptoms().stream().filter(symptom -> !symptom.ended()).forEach(symptom -> missing(ticket, symptom, knots));
+            ticket.symptoms().stream()
+                    .filter(symptom -> !symptom.ended())
+                    .forEach(symptom -> missing(ticket, symptom, knots));
         }
         return knots;
     }
@@ -80,7 +82,8 @@ class RepairStrand implements Strand, Finds {
                 .with("repair/knots :: finding", finding);
         return finding.replaced() || symptom.ended() || ticket.has(TicketStamp.BILLED)
                 ? knot
-                : knot.with(Act.also("Another cause after all", symptom.ref().url() + "/findings/new", Role.TECHNICIAN));
+                : knot.with(
+                        Act.also("Another cause after all", symptom.ref().url() + "/findings/new", Role.TECHNICIAN));
     }
 
     private static Knot swapped(SwapView swap) {
@@ -111,7 +114,12 @@ class RepairStrand implements Strand, Finds {
 
     private static Knot corrected(CorrectionView correction) {
         return Knot.told(
-                correction.place(), correction.at(), correction.who(), Chapter.CORRECTION, "Repaired", correction.words());
+                correction.place(),
+                correction.at(),
+                correction.who(),
+                Chapter.CORRECTION,
+                "Repaired",
+                correction.words());
     }
 
     private static void missing(TicketView ticket, SymptomView symptom, List<Knot> knots) {
@@ -186,7 +194,10 @@ class RepairStrand implements Strand, Finds {
                     order by id desc limit 8""")
                     .param("like", like)
                     .query((r, n) -> new Hit(
-                            "cause", r.getString(2), r.getString(3) + ", ticket " + r.getInt(1), "/tickets/" + r.getInt(1)))
+                            "cause",
+                            r.getString(2),
+                            r.getString(3) + ", ticket " + r.getInt(1),
+                            "/tickets/" + r.getInt(1)))
                     .list());
         }
         return hits;

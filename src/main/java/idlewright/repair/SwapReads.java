@@ -114,12 +114,12 @@ class SwapReads {
         var found = new HashMap<Long, Map<Check, Answer>>();
         jdbc.sql("""
                 select a.swap_id, a.item, a.seen, a.words from swap_answer a join swap s on s.id = a.swap_id
-                where s.ticket_number = ? order by a.id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    found.computeIfAbsent(r.getLong(1), id -> new EnumMap<>(Check.class))
-                            .put(Check.valueOf(r.getString(2)), new Answer(Answer.Seen.valueOf(r.getString(3)), r.getString(4)));
-                });
+                where s.ticket_number = ? order by a.id""").param(number.value()).query((ResultSet r) -> {
+            found.computeIfAbsent(r.getLong(1), id -> new EnumMap<>(Check.class))
+                    .put(
+                            Check.valueOf(r.getString(2)),
+                            new Answer(Answer.Seen.valueOf(r.getString(3)), r.getString(4)));
+        });
         return found;
     }
 
@@ -163,15 +163,13 @@ class SwapReads {
         var found = new HashMap<Long, List<Photo>>();
         jdbc.sql("""
                 select p.swap_id, p.exhibit_id, p.part from swap_photo p join swap s on s.id = p.swap_id
-                where s.ticket_number = ? order by p.exhibit_id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    Exhibit exhibit = kept.get(r.getLong(2));
-                    if (exhibit != null) {
-                        found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>())
-                                .add(new Photo(exhibit, r.getString(3).equals(Side.REMOVED.name())));
-                    }
-                });
+                where s.ticket_number = ? order by p.exhibit_id""").param(number.value()).query((ResultSet r) -> {
+            Exhibit exhibit = kept.get(r.getLong(2));
+            if (exhibit != null) {
+                found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>())
+                        .add(new Photo(exhibit, r.getString(3).equals(Side.REMOVED.name())));
+            }
+        });
         return found;
     }
 

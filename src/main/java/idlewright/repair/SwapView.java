@@ -72,8 +72,12 @@ public record SwapView(
 
     /** "Air-flow sensor replaced"; "Air-flow sensor on trial". */
     public String title() {
-        String what = fitted.what().substring(0, 1).toUpperCase(Locale.ROOT) + fitted.what().substring(1);
-        return what + (isFinal() ? " replaced" : takenBack() ? " tried and taken back" : trial ? " on trial" : ": swap not final yet");
+        String what = fitted.what().substring(0, 1).toUpperCase(Locale.ROOT)
+                + fitted.what().substring(1);
+        return what
+                + (isFinal()
+                        ? " replaced"
+                        : takenBack() ? " tried and taken back" : trial ? " on trial" : ": swap not final yet");
     }
 
     public List<Photo> photosOf(boolean removedPart) {
@@ -90,29 +94,37 @@ public record SwapView(
         return ground == null ? likeness.words() : likeness.words() + ", " + ground.words();
     }
 
-    /** The checks as one sentence: what is in order, then what is not, with its words. */
+    /** The checks as one sentence: what is in order, what the part has not, then what is to be said about it. */
     public String checkedWords() {
         var inOrder = new ArrayList<String>();
+        var absent = new ArrayList<String>();
         var remarks = new ArrayList<String>();
         answers.forEach((check, answer) -> {
-            if (answer.words().isEmpty() && !answer.is(Answer.Seen.NO)) {
-                inOrder.add(
-                        check.label().toLowerCase(Locale.ROOT) + (answer.is(Answer.Seen.ABSENT) ? " (has none)" : ""));
+            String label = check.label().toLowerCase(Locale.ROOT);
+            if (!answer.words().isEmpty()) {
+                remarks.add(label + ": " + answer.text());
+            } else if (answer.is(Answer.Seen.ABSENT)) {
+                absent.add(label);
             } else {
-                remarks.add(check.label().toLowerCase(Locale.ROOT) + ": " + answer.text());
+                inOrder.add(label);
             }
         });
-        if (inOrder.isEmpty() && remarks.isEmpty()) {
-            return "nothing checked yet";
+        var said = new ArrayList<String>();
+        if (!inOrder.isEmpty()) {
+            said.add("Checked and in order: " + String.join(", ", inOrder));
         }
-        String said = inOrder.isEmpty() ? "" : "checked: " + String.join(", ", inOrder);
-        return remarks.isEmpty() ? said : (said.isEmpty() ? "" : said + "; ") + String.join("; ", remarks);
+        if (!absent.isEmpty()) {
+            said.add("Not there on this part: " + String.join(", ", absent));
+        }
+        said.addAll(remarks);
+        return said.isEmpty() ? "Nothing checked yet" : String.join("; ", said);
     }
 
-    /** For the customer: number, maker, lot and where the old part is. */
+    /** For the customer: number, maker, lot, why another number is right, and where the old part is. */
     public String said() {
         String lot = fitted.serial() == null ? "" : ", lot " + fitted.serial();
-        return "%s by %s%s; %s; old part %s".formatted(fitted.number(), fitted.maker(), lot, numberWords(), went.words())
-                + (takenBack() && ended != null ? "; taken back: " + ended.words() : "");
+        String number = ground == null ? "" : "; " + ground.words();
+        return "%s by %s%s%s; old part %s".formatted(fitted.number(), fitted.maker(), lot, number, went.words())
+                + (ended != null && takenBack() ? "; taken back: " + ended.words() : "");
     }
 }

@@ -1,6 +1,7 @@
 package idlewright.repair;
 
 import idlewright.billing.Charges;
+import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
@@ -15,6 +16,7 @@ import idlewright.journal.Exhibit;
 import idlewright.journal.Exhibits;
 import idlewright.journal.Journal;
 import idlewright.people.People;
+import idlewright.reference.money.Money;
 import idlewright.repair.SwapReads.Side;
 import idlewright.repair.rules.Answer;
 import idlewright.repair.rules.Check;
@@ -44,6 +46,7 @@ public class Swaps {
 
     private final Tickets tickets;
     private final Charges charges;
+    private final Rates rates;
     private final Exhibits exhibits;
     private final SwapReads reads;
     private final People people;
@@ -54,6 +57,7 @@ public class Swaps {
     Swaps(
             Tickets tickets,
             Charges charges,
+            Rates rates,
             Exhibits exhibits,
             SwapReads reads,
             People people,
@@ -62,6 +66,7 @@ public class Swaps {
             Clock clock) {
         this.tickets = tickets;
         this.charges = charges;
+        this.rates = rates;
         this.exhibits = exhibits;
         this.reads = reads;
         this.people = people;
@@ -75,7 +80,8 @@ public class Swaps {
         TicketView ticket = tickets.get(ref.ticket());
         var thread = ticket.symptom(ref.place());
         if (!ticket.has(TicketStamp.AGREED)) {
-            throw Refused.because("Nothing is agreed on ticket %s yet; no part is fitted before that.".formatted(ref.ticket()));
+            throw Refused.because(
+                    "Nothing is agreed on ticket %s yet; no part is fitted before that.".formatted(ref.ticket()));
         }
         if (!thread.has(ThreadStamp.TRACED)) {
             throw Refused.because("Record the cause first: a part is fitted for a reason.");
@@ -122,7 +128,9 @@ public class Swaps {
                         "place", ref.place(),
                         "removed", removed.number() == null ? "not readable" : removed.number(),
                         "fitted", fitted.number(),
-                        "likeness", PartNumbers.compare(removed.number(), fitted.number()).name()));
+                        "likeness",
+                                PartNumbers.compare(removed.number(), fitted.number())
+                                        .name()));
         return id;
     }
 
@@ -131,7 +139,12 @@ public class Swaps {
         SwapView swap = standing(id);
         var problems = new LinkedHashMap<String, String>();
         if (ground instanceof NumberGround.Supersession s) {
-            within(problems, "source", s.source(), 400, "Name the source, like: supplier's catalogue of 2 March, page 14.");
+            within(
+                    problems,
+                    "source",
+                    s.source(),
+                    400,
+                    "Name the source, like: supplier's catalogue of 2 March, page 14.");
         }
         if (ground instanceof NumberGround.Consent c) {
             within(problems, "reason", c.reason(), 400, "Say why another part is fitted.");
@@ -139,7 +152,8 @@ public class Swaps {
             within(problems, "how", c.how(), 200, "Say how they agreed: in person, by phone, in writing.");
         }
         Refused.ifAny(problems);
-        jdbc.sql("insert into swap_ground (swap_id, source, reason, by_whom, how, at, who) values (:swap, :source, :reason, :by, :how, :at, :who)")
+        jdbc.sql(
+                        "insert into swap_ground (swap_id, source, reason, by_whom, how, at, who) values (:swap, :source, :reason, :by, :how, :at, :who)")
                 .param("swap", id)
                 .param("source", ground instanceof NumberGround.Supersession s ? s.source() : null)
                 .param("reason", ground instanceof NumberGround.Consent c ? c.reason() : null)
@@ -154,7 +168,9 @@ public class Swaps {
                 "%s instead of %s."
                         .formatted(
                                 swap.fitted().number(),
-                                swap.removed().number() == null ? "a number nobody could read" : swap.removed().number()),
+                                swap.removed().number() == null
+                                        ? "a number nobody could read"
+                                        : swap.removed().number()),
                 Map.of("swap", id, "kind", ground instanceof NumberGround.Supersession ? "supersession" : "consent"));
     }
 
@@ -173,7 +189,13 @@ public class Swaps {
         answers.forEach((check, answer) -> {
             if (!answer.equals(swap.answers().get(check))) {
                 jdbc.sql("insert into swap_answer (swap_id, item, seen, words, at, who) values (?, ?, ?, ?, ?, ?)")
-                        .params(id, check.name(), answer.seen().name(), answer.words(), now(), people.me().name())
+                        .params(
+                                id,
+                                check.name(),
+                                answer.seen().name(),
+                                answer.words(),
+                                now(),
+                                people.me().name())
                         .update();
             }
         });
@@ -210,7 +232,10 @@ public class Swaps {
         Refused.ifAny(Finality.against(swap.likeness(), swap.ground(), swap.answers(), swap.went(), oldParts(swap)));
         Long charge = charge(swap);
         step(id, "FINAL", null, "", charge);
-        tickets.stamp(swap.thread(), ThreadStamp.MENDED, "%s %s".formatted(swap.fitted().what(), swap.fitted().number()));
+        tickets.stamp(
+                swap.thread(),
+                ThreadStamp.MENDED,
+                "%s %s".formatted(swap.fitted().what(), swap.fitted().number()));
         journal.note(
                 "swap final",
                 swap.thread().ticket().value(),
@@ -222,13 +247,15 @@ public class Swaps {
     public void takeBack(long id, String reason) {
         SwapView swap = standing(id);
         if (reason.isBlank() || reason.length() > 400) {
-            throw Refused.at("because", "Say why it is taken back, in up to 400 letters: it made no difference, wrong part.");
+            throw Refused.at(
+                    "because", "Say why it is taken back, in up to 400 letters: it made no difference, wrong part.");
         }
         step(id, "TAKEN_BACK", null, reason, null);
         journal.note(
                 "swap taken back",
                 swap.thread().ticket().value(),
-                "%s %s was taken back: %s".formatted(swap.fitted().what(), swap.fitted().number(), reason),
+                "%s %s was taken back: %s"
+                        .formatted(swap.fitted().what(), swap.fitted().number(), reason),
                 Map.of("swap", id));
     }
 
@@ -296,6 +323,15 @@ public class Swaps {
                         fitted.number());
                 return charges.add(number, line, fitted.cost());
             }
+            // A line of nothing: the customer sees what was given, and a visit without any price still gets its paper.
+            var line = new Line(
+                    swap.thread().place(),
+                    LineKind.PART,
+                    fitted.what() + ", not charged",
+                    BigDecimal.ONE,
+                    Money.zero(rates.currency()),
+                    fitted.number());
+            charges.add(number, line, fitted.cost());
             return null;
         } catch (Refused no) {
             throw Refused.at("charge", String.join(" ", no.problems().values()));
@@ -303,7 +339,8 @@ public class Swaps {
     }
 
     private void step(long id, String kind, @Nullable Went went, String words, @Nullable Long charge) {
-        jdbc.sql("insert into swap_step (swap_id, kind, went, words, charge_id, at, who) values (:swap, :kind, :went, :words, :charge, :at, :who)")
+        jdbc.sql(
+                        "insert into swap_step (swap_id, kind, went, words, charge_id, at, who) values (:swap, :kind, :went, :words, :charge, :at, :who)")
                 .param("swap", id)
                 .param("kind", kind)
                 .param("went", went == null ? null : went.name())
@@ -322,7 +359,12 @@ public class Swaps {
         var problems = new LinkedHashMap<String, String>();
         within(problems, "what", fitted.what(), 200, "Say what the part is, like: air-flow sensor.");
         within(problems, "condition", removed.condition(), 400, "Say what the old part looked like.");
-        within(problems, "number", fitted.number(), 80, "Type the number as it is printed on the part, not as it was ordered.");
+        within(
+                problems,
+                "number",
+                fitted.number(),
+                80,
+                "Type the number as it is printed on the part, not as it was ordered.");
         if (!fitted.number().isBlank() && PartNumbers.bare(fitted.number()).isEmpty()) {
             problems.put("number", "A part number has letters or digits.");
         }

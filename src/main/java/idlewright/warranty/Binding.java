@@ -63,7 +63,12 @@ class Binding {
         model.put("shop", shops.shop());
         model.put("author", shops.shop().name());
         model.put("sheet", shops.sheet());
-        model.put("photos", evidence.photos().stream().limit(MOST_ON_PAPER).map(Binding::shown).toList());
+        model.put(
+                "photos",
+                evidence.photos().stream()
+                        .limit(MOST_ON_PAPER)
+                        .map(Binding::shown)
+                        .toList());
         model.put("more", Math.max(0, evidence.photos().size() - MOST_ON_PAPER));
         return paper.pdf(
                 "warranty/paper",
@@ -71,8 +76,12 @@ class Binding {
                 List.of(
                         new Attachment("readings.csv", "text/csv", data.get("readings.csv"), "The readings as a table"),
                         new Attachment(
-                                "authorisations.csv", "text/csv", data.get("authorisations.csv"), "What was agreed, as a table"),
-                        new Attachment("story.json", "application/json", data.get("story.json"), "The story for programs")));
+                                "authorisations.csv",
+                                "text/csv",
+                                data.get("authorisations.csv"),
+                                "What was agreed, as a table"),
+                        new Attachment(
+                                "story.json", "application/json", data.get("story.json"), "The story for programs")));
     }
 
     /** All files of the ZIP but the list and its signature. */
@@ -94,7 +103,8 @@ class Binding {
 
     private byte[] readings(Evidence evidence) {
         var rows = new ArrayList<List<String>>();
-        rows.add(List.of("taken", "test", "reading", "value", "unit", "verdict", "held against", "conditions", "at", "by"));
+        rows.add(List.of(
+                "taken", "test", "reading", "value", "unit", "verdict", "held against", "conditions", "at", "by"));
         for (var one : evidence.readings()) {
             rows.add(List.of(
                     one.after() ? "after" : "before",
@@ -207,13 +217,15 @@ class Binding {
 
     /** The entry stands as it was hashed, byte for byte, so that anybody can hash it again. */
     private static String line(Evidence.Line line) {
-        String link = "\"hash\":\"%s\",\"id\":%d,\"previousHash\":\"%s\"".formatted(line.hash(), line.id(), line.previousHash());
+        String link = "\"hash\":\"%s\",\"id\":%d,\"previousHash\":\"%s\""
+                .formatted(line.hash(), line.id(), line.previousHash());
         if (line.entry() != null) {
             return "{\"entry\":" + Chain.canonical(line.entry()) + "," + link + "}";
         }
         return line.sentence() == null
                 ? "{" + link + ",\"withheld\":\"not this ticket's\"}"
-                : "{" + link + ",\"sentence\":" + Canonical.json(line.sentence()) + ",\"withheld\":\"names the customer\"}";
+                : "{" + link + ",\"sentence\":" + Canonical.json(line.sentence())
+                        + ",\"withheld\":\"names the customer\"}";
     }
 
     private String verify(Evidence evidence) {
@@ -241,8 +253,7 @@ class Binding {
                 hash = SHA-256(the 32 bytes of previousHash, then the entry's JSON as it stands in the line).
                 Entries of other tickets are withheld; their links are there.%s
                 Head: %s
-                """
-                .formatted(
+                """.formatted(
                         evidence.code(),
                         shops.shop().name(),
                         times.at(evidence.sealedAt()),

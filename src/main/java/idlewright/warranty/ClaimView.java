@@ -41,10 +41,14 @@ public record ClaimView(
                 .orElse(null);
     }
 
+    /** What they said; money without a word is an answer too. */
     public @Nullable Step answer() {
         return steps.stream()
                 .filter(step -> step.kind() == ClaimStep.GRANTED || step.kind() == ClaimStep.REFUSED)
                 .reduce((first, second) -> second)
+                .or(() -> steps.stream()
+                        .filter(step -> step.kind() == ClaimStep.PAID)
+                        .findFirst())
                 .orElse(null);
     }
 

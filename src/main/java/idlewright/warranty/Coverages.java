@@ -23,7 +23,13 @@ public class Coverages {
 
     /** One thing that was fitted or done at an earlier visit, and whether it is covered at this one. */
     public record Covered(
-            TicketNumber ticket, Instant handedBack, LineKind kind, String what, @Nullable String partNumber, Promise promise, Coverage coverage) {
+            TicketNumber ticket,
+            Instant handedBack,
+            LineKind kind,
+            String what,
+            @Nullable String partNumber,
+            Promise promise,
+            Coverage coverage) {
 
         public String words() {
             return partNumber == null ? what : what + ", " + partNumber;

@@ -176,13 +176,17 @@ public class Dossiers {
         if (!words.toUpperCase(Locale.ROOT).startsWith("D-")) {
             return List.of();
         }
-        return jdbc.sql(COLUMNS + "where starts_with(upper(d.code), upper(?)) order by d.code limit 5")
+        return jdbc
+                .sql(COLUMNS + "where starts_with(upper(d.code), upper(?)) order by d.code limit 5")
                 .param(words)
                 .query(Dossiers::row)
                 .list()
                 .stream()
                 .map(one -> new Hit(
-                        "dossier", "Dossier " + one.code(), one.vehicle() + ", " + one.complaint(), "/dossiers/" + one.code()))
+                        "dossier",
+                        "Dossier " + one.code(),
+                        one.vehicle() + ", " + one.complaint(),
+                        "/dossiers/" + one.code()))
                 .toList();
     }
 
@@ -238,8 +242,9 @@ public class Dossiers {
     private Path there(String sha256, String code) {
         Path place = vault.place(sha256);
         if (!Files.exists(place)) {
-            throw Refused.because("The file of dossier %s is not in this machine's home folder. Bring it back from the backup."
-                    .formatted(code));
+            throw Refused.because(
+                    "The file of dossier %s is not in this machine's home folder. Bring it back from the backup."
+                            .formatted(code));
         }
         return place;
     }

@@ -56,7 +56,15 @@ record Evidence(
     public record Part(String title, String state, List<Fact> facts, List<Fact> checks, Instant at, String who) {}
 
     /** What was agreed. */
-    public record Agreed(Instant at, String kind, String amount, String channel, String byWhom, String words, String takenBy, boolean replaced) {}
+    public record Agreed(
+            Instant at,
+            String kind,
+            String amount,
+            String channel,
+            String byWhom,
+            String words,
+            String takenBy,
+            boolean replaced) {}
 
     /** A file that travels along. */
     public record Photo(Exhibit exhibit, String file, String caption, Path path) {}
@@ -67,7 +75,14 @@ record Evidence(
      * @param entry null when another ticket's, or when it names somebody whom this dossier does not
      * @param sentence as it may be read, null when the entry is another ticket's
      */
-    public record Line(long id, Instant at, String who, @Nullable String sentence, String previousHash, String hash, @Nullable Entry entry) {}
+    public record Line(
+            long id,
+            Instant at,
+            String who,
+            @Nullable String sentence,
+            String previousHash,
+            String hash,
+            @Nullable Entry entry) {}
 
     /** What was told of a chapter, in order of time. */
     public List<Told> of(String chapter) {

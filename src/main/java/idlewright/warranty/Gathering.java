@@ -16,12 +16,12 @@ import idlewright.journal.Exhibits;
 import idlewright.journal.Journal;
 import idlewright.journal.rules.Chain;
 import idlewright.journal.rules.Entry;
-import idlewright.warranty.Evidence.Agreed;
-import idlewright.warranty.Evidence.Fact;
-import idlewright.warranty.Evidence.Line;
 import idlewright.repair.SwapView;
 import idlewright.repair.Swaps;
 import idlewright.repair.rules.Check;
+import idlewright.warranty.Evidence.Agreed;
+import idlewright.warranty.Evidence.Fact;
+import idlewright.warranty.Evidence.Line;
 import idlewright.warranty.Evidence.Part;
 import idlewright.warranty.Evidence.Photo;
 import idlewright.warranty.Evidence.Taken;
@@ -97,14 +97,16 @@ class Gathering {
                 Path shown = exhibits.picture(exhibit.id(), false);
                 photos.add(new Photo(
                         exhibit,
-                        "photos/photo-%02d.%s".formatted(photos.size() + 1, exhibit.mime().equals("image/png") ? "png" : "jpg"),
+                        "photos/photo-%02d.%s"
+                                .formatted(photos.size() + 1, exhibit.mime().equals("image/png") ? "png" : "jpg"),
                         caption,
                         shown));
             }
             if (withOriginals) {
                 originals.add(new Photo(
                         exhibit,
-                        "originals/%s-%02d.%s".formatted(plain(exhibit.what()), originals.size() + 1, ending(exhibit.name())),
+                        "originals/%s-%02d.%s"
+                                .formatted(plain(exhibit.what()), originals.size() + 1, ending(exhibit.name())),
                         caption,
                         exhibits.file(exhibit.id())));
             }
@@ -145,7 +147,11 @@ class Gathering {
         var customer = ticket.customer();
         var whole = new ArrayList<@Nullable String>();
         Collections.addAll(
-                whole, customer.phone(), customer.email(), customer.address(), ticket.vehicle().plate());
+                whole,
+                customer.phone(),
+                customer.email(),
+                customer.address(),
+                ticket.vehicle().plate());
         var names = new ArrayList<@Nullable String>();
         names.add(customer.name());
         agreed.forEach(one -> names.add(one.byWhom()));
@@ -158,7 +164,8 @@ class Gathering {
         if (named) {
             facts.add(new Fact("Customer", ticket.customer().name()));
         }
-        facts.add(new Fact("Vehicle", vehicle.name() + (vehicle.modelYear() == null ? "" : ", " + vehicle.modelYear())));
+        facts.add(
+                new Fact("Vehicle", vehicle.name() + (vehicle.modelYear() == null ? "" : ", " + vehicle.modelYear())));
         facts.add(new Fact("Engine", vehicle.engineWords()));
         facts.add(new Fact("VIN", vehicle.vin() == null ? "not taken down" : vehicle.vin()));
         if (named && vehicle.plate() != null) {
@@ -180,7 +187,8 @@ class Gathering {
                 .filter(strand -> !(strand instanceof WarrantyStrand))
                 .flatMap(strand -> strand.knots(thread.ticket()).stream())
                 .filter(knot -> !knot.open())
-                .filter(knot -> knot.place() == thread.place() || (knot.place() == 0 && knot.chapter() == Chapter.AFTER))
+                .filter(knot ->
+                        knot.place() == thread.place() || (knot.place() == 0 && knot.chapter() == Chapter.AFTER))
                 .sorted(Comparator.comparing(Knot::at))
                 .toList();
     }
@@ -209,7 +217,8 @@ class Gathering {
                             ? reading.called()
                             : discretion.read("corrected later: " + reading.struckBecause()),
                     reading.ground(),
-                    discretion.read(test.conditionWords() + (test.instrument() == null ? "" : ", with " + test.instrument())),
+                    discretion.read(
+                            test.conditionWords() + (test.instrument() == null ? "" : ", with " + test.instrument())),
                     reading.at() == null ? test.startedAt() : reading.at(),
                     reading.who() == null ? test.technician() : reading.who());
         });
@@ -242,7 +251,9 @@ class Gathering {
         return new Part(
                 swap.title(),
                 swap.state(),
-                facts.stream().map(fact -> new Fact(fact.name(), discretion.read(fact.value()))).toList(),
+                facts.stream()
+                        .map(fact -> new Fact(fact.name(), discretion.read(fact.value())))
+                        .toList(),
                 checks,
                 swap.at(),
                 swap.who());
@@ -306,7 +317,8 @@ class Gathering {
     }
 
     private static String plain(String what) {
-        String plain = what.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
+        String plain =
+                what.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
         return plain.isEmpty() ? "file" : plain;
     }
 

@@ -25,7 +25,12 @@ import org.springframework.transaction.annotation.Transactional;
 public class Terms {
 
     /** The promises and the version of the card they stand on. */
-    public record Card(Promise parts, Promise labour, long version, String setBy, @Nullable Instant since) {}
+    public record Card(
+            Promise parts,
+            Promise labour,
+            long version,
+            String setBy,
+            @Nullable Instant since) {}
 
     private static final String COLUMNS = "select t.*, isfinite(holds_from) dated from terms t ";
 
@@ -71,14 +76,17 @@ public class Terms {
             problems.put("labourMonths", "Enter 0 to 120 months.");
         }
         Refused.ifAny(problems);
-        jdbc.sql("select pg_advisory_xact_lock(hashtext('terms'))").query((r, n) -> 0).single();
+        jdbc.sql("select pg_advisory_xact_lock(hashtext('terms'))")
+                .query((r, n) -> 0)
+                .single();
         Card now = card();
         if (now.version() != version) {
             throw new Stale(
                     "The warranty terms",
                     List.of(
                             new Stale.Clash("parts", parts.words(), now.parts().words()),
-                            new Stale.Clash("labour", labour.words(), now.labour().words())),
+                            new Stale.Clash(
+                                    "labour", labour.words(), now.labour().words())),
                     now.setBy(),
                     now.since(),
                     "/set-up/terms");
@@ -112,6 +120,8 @@ public class Terms {
     }
 
     private static @Nullable BigDecimal bare(@Nullable BigDecimal distance) {
-        return distance == null ? null : new BigDecimal(distance.stripTrailingZeros().toPlainString());
+        return distance == null
+                ? null
+                : new BigDecimal(distance.stripTrailingZeros().toPlainString());
     }
 }

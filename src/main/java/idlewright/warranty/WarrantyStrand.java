@@ -48,8 +48,12 @@ class WarrantyStrand implements Strand, Finds {
                             ticket.openedAt(),
                             ticket.openedBy(),
                             Chapter.AGREEMENT,
-                            open.isEmpty() ? "No warranty left from earlier visits" : "Still covered from earlier visits",
-                            open.isEmpty() ? "" : open.stream().map(Covered::words).collect(Collectors.joining("; ")))
+                            open.isEmpty()
+                                    ? "No warranty left from earlier visits"
+                                    : "Still covered from earlier visits",
+                            open.isEmpty()
+                                    ? ""
+                                    : "work of ticket %s: look here before charging for it".formatted(tickets(open)))
                     .with("warranty/knots :: covered", earlier));
         }
         var sealed = dossiers.of(number);
@@ -89,6 +93,10 @@ class WarrantyStrand implements Strand, Finds {
             }
         }
         return knots;
+    }
+
+    private static String tickets(List<Covered> open) {
+        return open.stream().map(one -> one.ticket().toString()).distinct().collect(Collectors.joining(", "));
     }
 
     @Override

@@ -136,7 +136,8 @@ class BenchTest {
         assertThat(ranking.likeliest().speakingFor())
                 .extracting(line -> line.words())
                 .anySatisfy(words -> assertThat(words).contains("lean, and leaner with load"));
-        assertThat(ranking.cause("air-sensor-supply").orElseThrow().probability()).isLessThan(0.05);
+        assertThat(ranking.cause("air-sensor-supply").orElseThrow().probability())
+                .isLessThan(0.05);
         var knots = tamsin(() -> strands.stream()
                 .flatMap(strand -> strand.knots(van).stream())
                 .filter(knot -> knot.place() == 1)
@@ -148,13 +149,19 @@ class BenchTest {
                     .anySatisfy(figure -> assertThat(figure.verdict()).isEqualTo("outside, low"));
         });
         assertThat(knots).anySatisfy(knot -> assertThat(knot.title()).isEqualTo("What could it be"));
-        assertThat(knots).filteredOn(knot -> knot.chapter() == Chapter.TEST).allSatisfy(knot -> assertThat(knot.said())
-                .endsWith("."));
+        assertThat(knots)
+                .filteredOn(knot -> knot.chapter() == Chapter.TEST)
+                .allSatisfy(knot -> assertThat(knot.said()).endsWith("."));
     }
 
     @Test
     void theFirstTestIsToSeeTheComplaintAndSeeingItStampsTheThread() {
-        assertThat(tamsin(() -> bench.next(hesitates)).ready().get(0).procedure().key()).isEqualTo("reproduce");
+        assertThat(tamsin(() -> bench.next(hesitates))
+                        .ready()
+                        .get(0)
+                        .procedure()
+                        .key())
+                .isEqualTo("reproduce");
         tamsin(() -> {
             long seen = start(
                     "reproduce", new Conditions(KeyState.RUNNING, 2300.0, 90.0, null, "2", Motion.DRIVEN, null, null));
@@ -163,7 +170,12 @@ class BenchTest {
             return null;
         });
         assertThat(tickets.get(van).symptom(1).has(ThreadStamp.REPRODUCED)).isTrue();
-        assertThat(tamsin(() -> bench.next(hesitates)).ready().get(0).procedure().key()).isEqualTo("codes");
+        assertThat(tamsin(() -> bench.next(hesitates))
+                        .ready()
+                        .get(0)
+                        .procedure()
+                        .key())
+                .isEqualTo("codes");
     }
 
     @Test
@@ -202,11 +214,15 @@ class BenchTest {
     @Test
     void refusesAnImpossibleValueBesideItsFieldAndNamesTheRange() {
         long supply = tamsin(() -> start("sensor-supply", KEY_ON));
-        assertThat(refusal(() -> bench.keep(supply, "battery", "124", "V")).problems().get("typed"))
+        assertThat(refusal(() -> bench.keep(supply, "battery", "124", "V"))
+                        .problems()
+                        .get("typed"))
                 .contains("124 V cannot be", "between 0 and 18 V");
         assertThat(refusal(() -> bench.keep(supply, "battery", "12..4", "V")).problems())
                 .containsKey("typed");
-        assertThat(refusal(() -> bench.keep(supply, "battery", "12.4 bar", "V")).problems().get("typed"))
+        assertThat(refusal(() -> bench.keep(supply, "battery", "12.4 bar", "V"))
+                        .problems()
+                        .get("typed"))
                 .contains("pressure");
         assertThat(tamsin(() -> bench.get(supply)).readings()).isEmpty();
     }
@@ -214,7 +230,9 @@ class BenchTest {
     @Test
     void asksOnceAboutASlipOfTenAndKeepsTheAnswer() {
         long flow = tamsin(() -> start("air-flow", HOT));
-        assertThat(refusal(() -> bench.keep(flow, "flow-idle", "29", "g/s")).problems().get("confirmed"))
+        assertThat(refusal(() -> bench.keep(flow, "flow-idle", "29", "g/s"))
+                        .problems()
+                        .get("confirmed"))
                 .contains("about ten times");
         tamsin(() -> bench.keep(flow, new Read("flow-idle", 0, "29", "g/s", true, null)));
         assertThat(jdbc.sql("select confirmed from reading where measurement_id = ?")
@@ -243,7 +261,13 @@ class BenchTest {
     void callsALimitInsideTheMetersErrorTooCloseToCall() {
         tamsin(() -> {
             long meter = instruments.add(new Telling(
-                    "Bay 2 multimeter", InstrumentKind.METER, new BigDecimal("0.5"), new BigDecimal(2), null, null, null));
+                    "Bay 2 multimeter",
+                    InstrumentKind.METER,
+                    new BigDecimal("0.5"),
+                    new BigDecimal(2),
+                    null,
+                    null,
+                    null));
             long drop = bench.start(
                     van,
                     "ground-drop",
@@ -263,10 +287,12 @@ class BenchTest {
         assertThat(refusal(() -> start("trims", conditions(null))).problems().get("coolant"))
                 .contains("enter the coolant temperature");
         assertThat(refusal(() -> start("trims", conditions(48.0))).problems().get("coolant"))
-                .contains("At 48 °C the engine is not hot yet");
-        assertThat(refusal(() -> bench.start(van, "trims", true, List.of(1), HOT, null)).problems())
+                .contains("At 48 °C (118 °F) the engine is not hot yet");
+        assertThat(refusal(() -> bench.start(van, "trims", true, List.of(1), HOT, null))
+                        .problems())
                 .containsKey("after");
-        assertThat(refusal(() -> bench.start(van, "trims", false, List.of(), HOT, null)).problems())
+        assertThat(refusal(() -> bench.start(van, "trims", false, List.of(), HOT, null))
+                        .problems())
                 .containsKey("places");
     }
 
@@ -319,6 +345,21 @@ class BenchTest {
     }
 
     @Test
+    void notesAToolsLoadThatCannotBeTheLoadOfTheStandard() {
+        tamsin(() -> {
+            long flow = start("air-flow", HOT);
+            bench.keep(flow, "flow-idle", "3.5", "g/s");
+            bench.keep(flow, "rpm-idle", "780", "rpm");
+            long load = start("load", HOT);
+            bench.keep(load, "load-idle", "3.1", "%");
+            assertThat(reading(load, "load-idle").verdict()).isEqualTo(Verdict.NOT_JUDGED);
+            assertThat(reading(load, "load-idle").note())
+                    .contains("absolute load of 21 %", "another one under the same name");
+            return null;
+        });
+    }
+
+    @Test
     void keepsTypedValueTypedUnitAndSi() {
         long flow = tamsin(() -> start("air-flow", HOT));
         tamsin(() -> bench.keep(flow, "flow-2500", "34,6", "kg/h"));
@@ -330,7 +371,8 @@ class BenchTest {
         assertThat(row.get("unit")).isEqualTo("kg/h");
         assertThat((BigDecimal) row.get("value")).isEqualByComparingTo("34.6");
         // 34.6 kg in 3,600 s
-        assertThat(((BigDecimal) row.get("si")).doubleValue()).isCloseTo(0.009611, org.assertj.core.data.Offset.offset(1e-6));
+        assertThat(((BigDecimal) row.get("si")).doubleValue())
+                .isCloseTo(0.009611, org.assertj.core.data.Offset.offset(1e-6));
     }
 
     @Test
@@ -341,8 +383,10 @@ class BenchTest {
             bench.keep(codes, "pending", "none", null);
             assertThat(reading(codes, "stored").shown()).isEqualTo("P0171, P0101");
             assertThat(reading(codes, "stored").note()).contains("P0171: ", "P0101: ");
-            assertThat(reading(codes, "pending").called()).isEqualTo("within");
-            assertThat(refusalHere(() -> bench.keep(codes, "permanent", "P01", null)).problems().get("typed"))
+            assertThat(reading(codes, "pending").called()).isEqualTo("in order");
+            assertThat(refusalHere(() -> bench.keep(codes, "permanent", "P01", null))
+                            .problems()
+                            .get("typed"))
                     .contains("no trouble code");
             return null;
         });
@@ -361,9 +405,10 @@ class BenchTest {
             bench.keep(sweep, "ramp", pasted.toString(), "rpm");
             ReadingView ramp = reading(sweep, "ramp");
             assertThat(ramp.shown()).isEqualTo("flat spot");
-            assertThat(ramp.called()).isEqualTo("outside");
-            assertThat(ramp.curve().stretches()).singleElement().satisfies(stretch -> assertThat(stretch.words())
-                    .isEqualTo("flat spot"));
+            assertThat(ramp.called()).isEqualTo("not in order");
+            assertThat(ramp.curve().stretches())
+                    .singleElement()
+                    .satisfies(stretch -> assertThat(stretch.words()).isEqualTo("flat spot"));
             assertThat(bench.get(sweep).outcomes()).containsExactly("the sweep has a flat place");
 
             long again = start("sweep", HOT);
@@ -389,13 +434,18 @@ class BenchTest {
             bench.finish(flow);
             knownGoods.bringIn(hesitates);
             knownGoods.bringIn(hesitates);
-            assertThat(knownGoods.of(family)).extracting(KnownGoods.Good::point)
-                    .containsExactlyInAnyOrder("flow-2500", "absolute-2500");
-            bench.correct(rpm, "2510", null, false, "misread");
-            assertThat(knownGoods.of(family).stream().filter(KnownGoods.Good::counts).toList())
+            assertThat(knownGoods.of(family))
                     .extracting(KnownGoods.Good::point)
                     .containsExactlyInAnyOrder("flow-2500", "absolute-2500");
-            assertThat(knownGoods.of(family).stream().filter(good -> !good.counts()).toList())
+            bench.correct(rpm, "2510", null, false, "misread");
+            assertThat(knownGoods.of(family).stream()
+                            .filter(KnownGoods.Good::counts)
+                            .toList())
+                    .extracting(KnownGoods.Good::point)
+                    .containsExactlyInAnyOrder("flow-2500", "absolute-2500");
+            assertThat(knownGoods.of(family).stream()
+                            .filter(good -> !good.counts())
+                            .toList())
                     .extracting(KnownGoods.Good::struckBecause)
                     .allSatisfy(reason -> assertThat(reason).contains("misread"));
             return null;
@@ -406,15 +456,25 @@ class BenchTest {
         long customer = customers
                 .add(new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null))
                 .id();
-        long vehicle = vehicles
-                .add(
+        long vehicle = vehicles.add(
                         customer,
                         new Vehicles.Telling(
-                                null, "KL " + NUMBER.get(), "Brightwater", "Finch", 2014, family, new BigDecimal("2.2"), 4, "PETROL",
-                                "NATURAL", "HOT_FILM", "MANUAL", "km"))
+                                null,
+                                "KL " + NUMBER.get(),
+                                "Brightwater",
+                                "Finch",
+                                2014,
+                                family,
+                                new BigDecimal("2.2"),
+                                4,
+                                "PETROL",
+                                "NATURAL",
+                                "HOT_FILM",
+                                "MANUAL",
+                                "km"))
                 .id();
-        TicketNumber number = tickets.open(
-                new Tickets.Opening(vehicle, new BigDecimal(86940), null, null, "GIVE_BACK", "YES"));
+        TicketNumber number =
+                tickets.open(new Tickets.Opening(vehicle, new BigDecimal(86940), null, null, "GIVE_BACK", "YES"));
         return tickets.hear(number, "hesitation", "It hesitates when I pull out of the yard with a full load.");
     }
 

@@ -93,12 +93,22 @@ record LibraryRoom(
             long customer = customers
                     .add(new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null))
                     .id();
-            long vehicle = vehicles
-                    .add(
+            long vehicle = vehicles.add(
                             customer,
                             new Vehicles.Telling(
-                                    null, "LB " + NUMBER.incrementAndGet(), "Brightwater", "Finch", 2014, family,
-                                    new BigDecimal("2.2"), 4, "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km"))
+                                    null,
+                                    "LB " + NUMBER.incrementAndGet(),
+                                    "Brightwater",
+                                    "Finch",
+                                    2014,
+                                    family,
+                                    new BigDecimal("2.2"),
+                                    4,
+                                    "PETROL",
+                                    "NATURAL",
+                                    "HOT_FILM",
+                                    "MANUAL",
+                                    "km"))
                     .id();
             TicketNumber number =
                     tickets.open(new Tickets.Opening(vehicle, new BigDecimal(86940), null, null, "GIVE_BACK", "YES"));

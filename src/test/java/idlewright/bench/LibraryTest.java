@@ -78,7 +78,8 @@ class LibraryTest {
     }
 
     @Test
-    @DisplayName("show n, the tolerance interval with its method and where each reading came from (k for n = 8, 95/95: 3.746)")
+    @DisplayName(
+            "show n, the tolerance interval with its method and where each reading came from (k for n = 8, 95/95: 3.746)")
     void showWhatIsKnownGood() {
         room.libraryOf(8, 12.6, 0.6);
         // 12.00, 12.17 ... 13.20: mean 12.6, s = 0.42109; 12.6 -+ 3.746 s (exact factor for n = 8, computed)
@@ -92,7 +93,7 @@ class LibraryTest {
     @Test
     void judgeNothingBelowEight() {
         room.libraryOf(7, 12.6, 0.7);
-        assertThat(shelf()).contains("n = 7: fewer than 8 cars judge nothing");
+        assertThat(shelf()).contains("n = 7: fewer than 8 judge nothing");
     }
 
     @Test
@@ -114,46 +115,93 @@ class LibraryTest {
         var back = room.post(room.owner(), "/known-good/" + id + "/return", "reason", "It was another car's filter.");
         assertThat(back.status()).as(back.body()).isEqualTo(302);
         assertThat(shelf())
-                .contains("n = 8: 11.02 to 14.18 g/s", "The filter was wet. Taken back by", "It was another car's filter.")
+                .contains(
+                        "n = 8: 11.02 to 14.18 g/s",
+                        "The filter was wet. Taken back by",
+                        "It was another car's filter.")
                 .doesNotContain("1 struck out");
         assertThat(nineSix().ground()).contains("known good");
-        assertThat(room.post(room.owner(), "/known-good/" + id + "/return", "reason", "Twice.").status())
+        assertThat(room.post(room.owner(), "/known-good/" + id + "/return", "reason", "Twice.")
+                        .status())
                 .isEqualTo(422);
     }
 
     @Test
     void letNobodyButTheOwnerStrike() {
         room.libraryOf(2, 12.6, 0.7);
-        assertThat(room.get(room.technician(), "/known-good?family=" + room.family()).body())
+        assertThat(room.get(room.technician(), "/known-good?family=" + room.family())
+                        .body())
                 .contains("n = 2")
                 .doesNotContain("/strike");
-        assertThat(room.post(room.technician(), "/known-good/1/strike", "reason", "x").status())
+        assertThat(room.post(room.technician(), "/known-good/1/strike", "reason", "x")
+                        .status())
                 .isEqualTo(404);
-        assertThat(room.get(room.owner(), "/known-good?family=NOBODY-HAS-IT").status()).isEqualTo(404);
+        assertThat(room.get(room.owner(), "/known-good?family=NOBODY-HAS-IT").status())
+                .isEqualTo(404);
     }
 
     @Test
     void keepInstrumentsAndFlagTheOverdueOnes() {
         String name = "Meter " + room.family();
         var added = room.post(
-                room.owner(), "/set-up/instruments", "name", name, "kind", "METER", "percentOfReading", "0,5", "digits", "2",
-                "resolution", "0.01", "resolutionUnit", "V", "calibrationDue", "2020-03-31");
+                room.owner(),
+                "/set-up/instruments",
+                "name",
+                name,
+                "kind",
+                "METER",
+                "percentOfReading",
+                "0,5",
+                "digits",
+                "2",
+                "resolution",
+                "0.01",
+                "resolutionUnit",
+                "V",
+                "calibrationDue",
+                "2020-03-31");
         assertThat(added.status()).as(added.body()).isEqualTo(302);
         assertThat(room.get(room.owner(), "/set-up/instruments").body())
                 .contains(name, "± (0.5 % + 2 digits)", "0.01 V", "overdue");
-        long id = jdbc.sql("select id from instrument where name = ?").param(name).query(Long.class).single();
-        assertThat(room.get(room.owner(), "/set-up/instruments/" + id).body()).contains("value=\"0.5\"", "value=\"2020-03-31\"");
+        long id = jdbc.sql("select id from instrument where name = ?")
+                .param(name)
+                .query(Long.class)
+                .single();
+        assertThat(room.get(room.owner(), "/set-up/instruments/" + id).body())
+                .contains("value=\"0.5\"", "value=\"2020-03-31\"");
         assertThat(room.post(
-                                room.owner(), "/set-up/instruments/" + id, "version", "0", "name", name, "kind", "METER",
-                                "calibrationDue", "2099-01-31")
+                                room.owner(),
+                                "/set-up/instruments/" + id,
+                                "version",
+                                "0",
+                                "name",
+                                name,
+                                "kind",
+                                "METER",
+                                "calibrationDue",
+                                "2099-01-31")
                         .status())
                 .isEqualTo(302);
         assertThat(room.post(
-                                room.owner(), "/set-up/instruments/" + id, "version", "0", "name", "Theirs", "kind", "METER")
+                                room.owner(),
+                                "/set-up/instruments/" + id,
+                                "version",
+                                "0",
+                                "name",
+                                "Theirs",
+                                "kind",
+                                "METER")
                         .status())
                 .isEqualTo(409);
         assertThat(room.post(
-                                room.owner(), "/set-up/instruments", "kind", "METER", "digits", "two", "calibrationDue", "31.3.27")
+                                room.owner(),
+                                "/set-up/instruments",
+                                "kind",
+                                "METER",
+                                "digits",
+                                "two",
+                                "calibrationDue",
+                                "31.3.27")
                         .body())
                 .contains("Enter a number, like 3.8", "year, month, day");
         assertThat(room.get(room.technician(), "/set-up/instruments").status()).isEqualTo(404);
@@ -163,14 +211,36 @@ class LibraryTest {
     void takeAPublishedLimitOnlyWithItsCitationAndJudgeByItFirst() {
         room.libraryOf(8, 12.6, 0.6);
         assertThat(room.post(
-                                room.owner(), "/set-up/limits", "scope", "family", "engineFamily", room.family(), "reading",
-                                "air-flow.flow-2500", "low", "9.0", "high", "14")
+                                room.owner(),
+                                "/set-up/limits",
+                                "scope",
+                                "family",
+                                "engineFamily",
+                                room.family(),
+                                "reading",
+                                "air-flow.flow-2500",
+                                "low",
+                                "9.0",
+                                "high",
+                                "14")
                         .body())
                 .contains("a limit without them is only an opinion");
         // 32.4 kg/h is 9 g/s
         var entered = room.post(
-                room.owner(), "/set-up/limits", "scope", "family", "engineFamily", room.family(), "reading",
-                "air-flow.flow-2500", "low", "32.4 kg/h", "high", "50.4 kg/h", "citation", "Service book BW22, page 12, 2014");
+                room.owner(),
+                "/set-up/limits",
+                "scope",
+                "family",
+                "engineFamily",
+                room.family(),
+                "reading",
+                "air-flow.flow-2500",
+                "low",
+                "32.4 kg/h",
+                "high",
+                "50.4 kg/h",
+                "citation",
+                "Service book BW22, page 12, 2014");
         assertThat(entered.status()).as(entered.body()).isEqualTo(302);
         assertThat(room.get(room.owner(), "/set-up/limits").body())
                 .contains("engine family " + room.family(), "32.4 to 50.4 kg/h", "Service book BW22, page 12, 2014");
@@ -181,8 +251,10 @@ class LibraryTest {
                 .param(room.family())
                 .query(Long.class)
                 .single();
-        assertThat(room.post(room.owner(), "/set-up/limits/" + id + "/strike").body()).contains("Say why it no longer holds.");
-        assertThat(room.post(room.owner(), "/set-up/limits/" + id + "/strike", "reason", "Superseded.").status())
+        assertThat(room.post(room.owner(), "/set-up/limits/" + id + "/strike").body())
+                .contains("Say why it no longer holds.");
+        assertThat(room.post(room.owner(), "/set-up/limits/" + id + "/strike", "reason", "Superseded.")
+                        .status())
                 .isEqualTo(302);
         assertThat(nineSix().verdict()).isEqualTo(Verdict.OUTSIDE);
     }
@@ -191,8 +263,18 @@ class LibraryTest {
     void takeALimitOfOneVehicleByATicketOfIt() {
         var car = room.car();
         var entered = room.post(
-                room.owner(), "/set-up/limits", "scope", "vehicle", "ticket", car.ticket().toString(), "reading",
-                "fuel-pressure.pressure-idle", "low", "38 psi", "citation", "Label under the bonnet");
+                room.owner(),
+                "/set-up/limits",
+                "scope",
+                "vehicle",
+                "ticket",
+                car.ticket().toString(),
+                "reading",
+                "fuel-pressure.pressure-idle",
+                "low",
+                "38 psi",
+                "citation",
+                "Label under the bonnet");
         assertThat(entered.status()).as(entered.body()).isEqualTo(302);
         assertThat(room.get(room.owner(), "/set-up/limits").body()).contains("at least 38 psi", "one vehicle");
         assertThat(room.post(room.owner(), "/set-up/limits", "scope", "vehicle", "ticket", "1", "reading", "nothing")
@@ -204,25 +286,57 @@ class LibraryTest {
     void showTheCatalogueInFull() {
         assertThat(room.get(room.technician(), "/set-up/procedures").body()).contains("Fuel trims", "Of this shop");
         assertThat(room.get(room.technician(), "/set-up/procedures/trims").body())
-                .contains("To see how far the control unit corrects the fuel", "Caution", "Hold each speed for 30 seconds")
-                .contains("Total trim at idle", "calculated", "-10 to 10 %", "common practice, no source", "lean at idle, better with speed");
+                .contains(
+                        "To see how far the control unit corrects the fuel",
+                        "Caution",
+                        "Hold each speed for 30 seconds")
+                .contains(
+                        "Total trim at idle",
+                        "calculated",
+                        "-10 to 10 %",
+                        "common practice, no source",
+                        "lean at idle, better with speed");
     }
 
     @Test
     void takeAProcedureOfTheShopsOwnOfferItInTheBayAndJudgeByIt() {
         String name = "Charge pipe under pressure " + room.family();
         var written = room.post(
-                room.owner(), "/set-up/procedures", "name", name, "purpose", "To find leaks after the charger.", "state", "KEY_OFF",
-                "minutes", "15", "caution", "Never above 100 kPa: a hose may fly off.", "steps", "Close the pipe.\nPump to 80 kPa.",
-                "points[0].label", "Pressure after one minute", "points[0].unit", "KILOPASCAL", "points[0].low", "70",
-                "points[0].ground", "COMMON_PRACTICE");
+                room.owner(),
+                "/set-up/procedures",
+                "name",
+                name,
+                "purpose",
+                "To find leaks after the charger.",
+                "state",
+                "KEY_OFF",
+                "minutes",
+                "15",
+                "caution",
+                "Never above 100 kPa: a hose may fly off.",
+                "steps",
+                "Close the pipe.\nPump to 80 kPa.",
+                "points[0].label",
+                "Pressure after one minute",
+                "points[0].unit",
+                "KILOPASCAL",
+                "points[0].low",
+                "70",
+                "points[0].ground",
+                "COMMON_PRACTICE");
         assertThat(written.status()).as(written.body()).isEqualTo(302);
         String key = written.location().replaceFirst(".*/", "");
         assertThat(room.get(room.owner(), written.location()).body())
-                .contains(name, "Never above 100 kPa", "Pump to 80 kPa.", "at least 70 kPa", "common practice, no source");
+                .contains(
+                        name,
+                        "Never above 100 kPa",
+                        "Pump to 80 kPa.",
+                        "at least 70 kPa",
+                        "common practice, no source");
         var car = room.car();
         assertThat(room.get(room.technician(), "/bay/" + car.ticket()).body()).contains(name);
-        assertThat(room.get(room.technician(), "/bay/" + car.ticket() + "/tests/" + key).body())
+        assertThat(room.get(room.technician(), "/bay/" + car.ticket() + "/tests/" + key)
+                        .body())
                 .contains("Never above 100 kPa", "Close the pipe.");
         long test = room.tech(() -> bench.start(car.ticket(), key, false, List.of(1), KEY_OFF, null));
         ReadingView reading = room.tech(() -> {
@@ -231,14 +345,35 @@ class LibraryTest {
             return bench.get(test).reading("pressure-after-one-minute", 0).orElseThrow();
         });
         assertThat(reading.called()).isEqualTo("outside, low");
-        assertThat(room.get(room.technician(), "/measurements/" + test).body()).contains(name, "Pressure after one minute");
+        assertThat(room.get(room.technician(), "/measurements/" + test).body())
+                .contains(name, "Pressure after one minute");
 
         var amended = room.post(
-                room.owner(), written.location() + "/amendment", "version", "1", "name", name, "purpose", "To find leaks.", "state",
-                "KEY_OFF", "minutes", "10", "caution", "Stand aside.", "steps", "Pump.", "points[0].label", "Pressure after five minutes",
-                "points[0].unit", "KILOPASCAL");
+                room.owner(),
+                written.location() + "/amendment",
+                "version",
+                "1",
+                "name",
+                name,
+                "purpose",
+                "To find leaks.",
+                "state",
+                "KEY_OFF",
+                "minutes",
+                "10",
+                "caution",
+                "Stand aside.",
+                "steps",
+                "Pump.",
+                "points[0].label",
+                "Pressure after five minutes",
+                "points[0].unit",
+                "KILOPASCAL");
         assertThat(amended.status()).as(amended.body()).isEqualTo(302);
-        assertThat(room.tech(() -> bench.get(test)).reading("pressure-after-one-minute", 0).orElseThrow().called())
+        assertThat(room.tech(() -> bench.get(test))
+                        .reading("pressure-after-one-minute", 0)
+                        .orElseThrow()
+                        .called())
                 .isEqualTo("outside, low");
         room.post(room.owner(), written.location() + "/retirement");
         assertThat(room.get(room.technician(), "/bay/" + car.ticket()).body()).doesNotContain("/tests/" + key);
@@ -248,13 +383,29 @@ class LibraryTest {
     @Test
     void sayWhatAProcedureLacks() {
         var answer = room.post(
-                room.owner(), "/set-up/procedures", "name", "Half a procedure", "points[1].label", "Voltage", "points[1].low", "9",
-                "points[1].unit", "VOLT", "points[1].ground", "PUBLISHED");
+                room.owner(),
+                "/set-up/procedures",
+                "name",
+                "Half a procedure",
+                "points[1].label",
+                "Voltage",
+                "points[1].low",
+                "9",
+                "points[1].unit",
+                "VOLT",
+                "points[1].ground",
+                "PUBLISHED");
         assertThat(answer.status()).isEqualTo(422);
         assertThat(answer.body())
-                .contains("Say what it is for", "what can hurt somebody", "Write the steps", "A published limit needs its citation")
+                .contains(
+                        "Say what it is for",
+                        "what can hurt somebody",
+                        "Write the steps",
+                        "A published limit needs its citation")
                 .contains("value=\"Half a procedure\"", "value=\"Voltage\"");
-        assertThat(room.post(room.technician(), "/set-up/procedures", "name", "x").status()).isEqualTo(404);
+        assertThat(room.post(room.technician(), "/set-up/procedures", "name", "x")
+                        .status())
+                .isEqualTo(404);
     }
 
     @Test

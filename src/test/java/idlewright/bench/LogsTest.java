@@ -115,7 +115,14 @@ class LogsTest {
     void turnsItsSteadyStatesIntoReadingsOfTheTest() {
         String log = bring("standing.csv", standing("MAF (g/s)"));
         var answer = room.post(
-                room.technician(), log + "/readings", "take-flow-idle.0", "0", "take-rpm-idle.0", "0", "take-flow-2500.0", "1");
+                room.technician(),
+                log + "/readings",
+                "take-flow-idle.0",
+                "0",
+                "take-rpm-idle.0",
+                "0",
+                "take-flow-2500.0",
+                "1");
         assertThat(answer.status()).as(answer.body()).isEqualTo(302);
         assertThat(answer.location()).isEqualTo("/measurements/" + flow);
         var readings = room.tech(() -> bench.get(flow)).readings();
@@ -128,18 +135,16 @@ class LogsTest {
                 });
         assertThat(jdbc.sql("""
                         select count(*) from reading_from_log l join reading r on r.id = l.reading_id
-                        where r.measurement_id = ? and l.n > 10""")
-                        .param(flow)
-                        .query(Integer.class)
-                        .single())
-                .isEqualTo(3);
+                        where r.measurement_id = ? and l.n > 10""").param(flow).query(Integer.class).single()).isEqualTo(3);
         assertThat(room.get(room.technician(), log).body()).contains("is taken already");
-        assertThat(room.post(room.technician(), log + "/readings", "take-flow-idle.0", "0").body())
+        assertThat(room.post(room.technician(), log + "/readings", "take-flow-idle.0", "0")
+                        .body())
                 .contains("Choose at least one value that is not taken yet.");
     }
 
     @Test
-    @DisplayName("that cannot be a car is kept and shown with its reasons, and no reading is taken of it (obd2-data, MIT)")
+    @DisplayName(
+            "that cannot be a car is kept and shown with its reasons, and no reading is taken of it (obd2-data, MIT)")
     void isKeptButNotReadWhenItIsNoCar() throws IOException {
         String log = bring("trace.csv", Files.readString(OpenData.file("not-a-car-emulator-trace.csv")));
         var page = room.get(room.technician(), log);
@@ -170,12 +175,12 @@ class LogsTest {
     void remembersWhatItsColumnsAreForEveryLogWithTheSameHeaders() {
         String log = bring("one.csv", standing("Channel 7"));
         assertThat(room.get(room.technician(), log).body()).doesNotContain("Air flow at idle");
-        var answer = room.post(
-                room.technician(), log + "/columns", "header", "Channel 7", "quantity", "MASS_AIR_FLOW");
+        var answer = room.post(room.technician(), log + "/columns", "header", "Channel 7", "quantity", "MASS_AIR_FLOW");
         assertThat(answer.location()).isEqualTo(log);
         assertThat(room.get(room.technician(), log).body())
                 .contains("Air flow at idle", "2.90 g/s, hot idle", "was said by hand before");
-        assertThat(room.get(room.technician(), bring("two.csv", standing("Channel 7"))).body())
+        assertThat(room.get(room.technician(), bring("two.csv", standing("Channel 7")))
+                        .body())
                 .contains("2.90 g/s, hot idle");
     }
 
@@ -189,7 +194,10 @@ class LogsTest {
                     Locale.ROOT, "%.1f,%.0f,%.2f,0,%.1f%n", i * 0.25, rpm, rpm * 0.0037, 14 + (rpm - 780) / 300));
         }
         var kept = room.send(
-                room.technician(), "/measurements/" + sweep + "/log", "pull.csv", text.toString().getBytes(StandardCharsets.UTF_8));
+                room.technician(),
+                "/measurements/" + sweep + "/log",
+                "pull.csv",
+                text.toString().getBytes(StandardCharsets.UTF_8));
         var page = room.get(room.technician(), kept.location());
         assertThat(page.body()).contains("Keep this pull", "Engine speed from");
         var answer = room.post(room.technician(), kept.location() + "/sweep", "pull", "0");
@@ -206,9 +214,12 @@ class LogsTest {
         String log = bring("standing.csv", standing("MAF (g/s)"));
         assertThat(room.get(room.writer(), log).status()).isEqualTo(404);
         assertThat(room.get(room.owner(), log).status()).isEqualTo(200);
-        assertThat(room.post(room.owner(), log + "/readings", "take-flow-idle.0", "0").status()).isEqualTo(404);
+        assertThat(room.post(room.owner(), log + "/readings", "take-flow-idle.0", "0")
+                        .status())
+                .isEqualTo(404);
         long other = room.start(room.car(), "air-flow");
-        assertThat(room.get(room.technician(), log.replace("/" + flow + "/", "/" + other + "/")).status())
+        assertThat(room.get(room.technician(), log.replace("/" + flow + "/", "/" + other + "/"))
+                        .status())
                 .isEqualTo(404);
     }
 

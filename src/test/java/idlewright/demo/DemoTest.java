@@ -2,13 +2,23 @@ package idlewright.demo;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import idlewright.bench.Bench;
+import idlewright.bench.KnownGoods;
+import idlewright.billing.Authorisations;
+import idlewright.billing.Invoices;
 import idlewright.ground.TestDatabase;
+import idlewright.insight.Comebacks;
+import idlewright.insight.rules.HandedThread;
 import idlewright.intake.CounterLine;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.Whose;
+import idlewright.journal.Exhibits;
 import idlewright.journal.Journal;
 import idlewright.people.ApiKeys;
 import idlewright.people.People;
+import idlewright.reference.verdict.Verdict;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -36,6 +46,24 @@ class DemoTest {
 
     @Autowired
     Tickets tickets;
+
+    @Autowired
+    Bench bench;
+
+    @Autowired
+    KnownGoods knownGoods;
+
+    @Autowired
+    Authorisations authorisations;
+
+    @Autowired
+    Invoices invoices;
+
+    @Autowired
+    Exhibits exhibits;
+
+    @Autowired
+    Comebacks comebacks;
 
     @Autowired
     ApiKeys keys;
@@ -86,11 +114,70 @@ class DemoTest {
     }
 
     @Test
+    void knowsItsOwnGoodReadings() {
+        var flow = knownGoods.of("BW22").stream()
+                .filter(good -> good.point().equals("flow-2500"))
+                .toList();
+        assertThat(flow.stream().map(KnownGoods.Good::vehicleId).distinct()).hasSizeGreaterThanOrEqualTo(12);
+        assertThat(flow).allSatisfy(good -> assertThat(good.value()).isBetween(11.0, 13.0));
+    }
+
+    @Test
+    void holdsTheBakerysVanAgainstThem() {
+        var number = new TicketNumber(
+                sql.sql("""
+                select number from ticket t join vehicle v on v.id = t.vehicle_id where plate = ? order by number desc limit 1""").param(Fleet.LEAD).query(Integer.class).single());
+        var flow = bench.of(number).stream()
+                .filter(test -> test.procedure().equals("air-flow"))
+                .findFirst()
+                .orElseThrow()
+                .reading("flow-2500", 0)
+                .orElseThrow();
+        assertThat(flow.shown()).isEqualTo("9.6 g/s");
+        assertThat(flow.verdict()).isEqualTo(Verdict.OUTSIDE);
+        assertThat(flow.ground()).contains("known good");
+        assertThat(bench.causes(new SymptomRef(number, 1)).likeliest().cause().key())
+                .isEqualTo("air-sensor-low");
+        assertThat(authorisations.agreed(number).text()).isEqualTo("481.00");
+        assertThat(tickets.get(number).move().what()).isEqualTo("Prove the repair.");
+        assertThat(exhibits.of(number.value())).hasSizeGreaterThanOrEqualTo(3);
+    }
+
+    @Test
+    void hasSeenCarsComeBackAndMoneyStayAway() {
+        assertThat(comebacks.threads(24)).filteredOn(HandedThread::cameBack).hasSizeGreaterThanOrEqualTo(5);
+        assertThat(invoices.latest(null, 200)).anyMatch(line -> line.owed().isPositive());
+        assertThat(sql.sql("select distinct kind from stamp")
+                        .query(String.class)
+                        .list())
+                .contains(
+                        "HEARD",
+                        "REPRODUCED",
+                        "TRACED",
+                        "MENDED",
+                        "PROVED",
+                        "WATCHED",
+                        "UNTRACED",
+                        "DECLINED",
+                        "RETURNED",
+                        "EXPLAINED",
+                        "OFFERED",
+                        "AGREED",
+                        "BILLED",
+                        "PAID",
+                        "HANDED_BACK");
+        assertThat(count("dossier")).isPositive();
+        assertThat(count("claim")).isPositive();
+    }
+
+    @Test
     void leavesAJournalThatVerifies() {
         assertThat(journal.verify().sound()).isTrue();
-        assertThat(journal.latest(1, Long.MAX_VALUE)).singleElement().satisfies(last -> assertThat(last.sentence())
-                .isEqualTo("The demo shop is complete."));
-        assertThat(sql.sql("select count(*) from (select at, lag(at) over (order by id) before from journal_entry) e where at < before")
+        assertThat(journal.latest(1, Long.MAX_VALUE))
+                .singleElement()
+                .satisfies(last -> assertThat(last.sentence()).isEqualTo("The demo shop is complete."));
+        assertThat(sql.sql(
+                                "select count(*) from (select at, lag(at) over (order by id) before from journal_entry) e where at < before")
                         .query(Integer.class)
                         .single())
                 .as("entries that go back in time")

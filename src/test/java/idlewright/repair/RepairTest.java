@@ -104,7 +104,11 @@ class RepairTest {
             assertThat(finding.causeName()).isEqualTo("Air-flow sensor reads too low");
             assertThat(finding.who()).isEqualTo(tamsin.name());
         });
-        assertThat(tickets.get(thread.ticket()).symptom(1).latest(ThreadStamp.TRACED).orElseThrow().note())
+        assertThat(tickets.get(thread.ticket())
+                        .symptom(1)
+                        .latest(ThreadStamp.TRACED)
+                        .orElseThrow()
+                        .note())
                 .isEqualTo("air-flow sensor reads too low, filter oil on the film");
     }
 
@@ -113,12 +117,15 @@ class RepairTest {
         agree("DIAGNOSIS", "114.00");
         find("filter oil on the film");
         assertThatThrownBy(() -> find("it is the hose"))
-                .isInstanceOfSatisfying(Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("reason"));
+                .isInstanceOfSatisfying(
+                        Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("reason"));
         people.as(tamsin, () -> {
             findings.decide(thread, "air-leak", "split hose", "Renew the hose", "smoke came out of the hose");
             return null;
         });
-        assertThat(findings.all(thread.ticket())).extracting(FindingView::replaced).containsExactly(true, false);
+        assertThat(findings.all(thread.ticket()))
+                .extracting(FindingView::replaced)
+                .containsExactly(true, false);
         assertThat(findings.of(thread).orElseThrow().reason()).isEqualTo("smoke came out of the hose");
         assertThatThrownBy(() -> sql.sql("update finding set words = 'x' where ticket_number = ?")
                         .param(thread.ticket().value())
@@ -132,12 +139,15 @@ class RepairTest {
         long id = start("AF-2210-7", "AF-2210-8", new Pay.Free("warranty of the supplier"));
         answerAll(id);
         assertThatThrownBy(() -> makeFinal(id))
-                .isInstanceOfSatisfying(Refused.class, no -> assertThat(no.problems())
-                        .containsOnlyKeys("ground")
-                        .extractingByKey("ground")
-                        .asString()
-                        .contains("The numbers differ"));
-        assertThat(tickets.get(thread.ticket()).symptom(1).has(ThreadStamp.MENDED)).isFalse();
+                .isInstanceOfSatisfying(
+                        Refused.class,
+                        no -> assertThat(no.problems())
+                                .containsOnlyKeys("ground")
+                                .extractingByKey("ground")
+                                .asString()
+                                .contains("The numbers differ"));
+        assertThat(tickets.get(thread.ticket()).symptom(1).has(ThreadStamp.MENDED))
+                .isFalse();
 
         people.as(tamsin, () -> {
             swaps.account(id, new NumberGround.Supersession("Halden parts list of 2 March"));
@@ -146,7 +156,8 @@ class RepairTest {
         makeFinal(id);
         assertThat(swaps.get(id).state()).isEqualTo("final");
         assertThat(swaps.get(id).said()).contains("supersedes the old number, as Halden parts list of 2 March says");
-        assertThat(tickets.get(thread.ticket()).symptom(1).has(ThreadStamp.MENDED)).isTrue();
+        assertThat(tickets.get(thread.ticket()).symptom(1).has(ThreadStamp.MENDED))
+                .isTrue();
     }
 
     @Test
@@ -157,7 +168,8 @@ class RepairTest {
                     swaps.account(id, new NumberGround.Consent("no longer made", "", ""));
                     return null;
                 }))
-                .isInstanceOfSatisfying(Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("byWhom", "how"));
+                .isInstanceOfSatisfying(
+                        Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("byWhom", "how"));
     }
 
     @Test
@@ -169,6 +181,10 @@ class RepairTest {
                         Refused.class, no -> assertThat(no.problems()).hasSize(Check.values().length));
         answerAll(id);
         makeFinal(id);
+        assertThat(charges.lines(thread.ticket())).singleElement().satisfies(line -> {
+            assertThat(line.what()).isEqualTo("air-flow sensor, not charged");
+            assertThat(line.net().isZero()).isTrue();
+        });
         assertThat(swaps.get(id).numberWords()).isEqualTo("same number, written differently");
     }
 
@@ -192,20 +208,25 @@ class RepairTest {
     @Test
     void isNotFinalWhenItWouldCostMoreThanIsAgreed() {
         ready();
-        long id = start("AF-2210-7", "AF 2210 7", new Pay.ByHand(Money.rounded(new BigDecimal("9000"), rates.currency())));
+        long id = start(
+                "AF-2210-7", "AF 2210 7", new Pay.ByHand(Money.rounded(new BigDecimal("9000"), rates.currency())));
         answerAll(id);
         assertThatThrownBy(() -> makeFinal(id))
-                .isInstanceOfSatisfying(Refused.class, no -> assertThat(no.problems())
-                        .extractingByKey("charge")
-                        .asString()
-                        .contains("Get the rise of"));
+                .isInstanceOfSatisfying(
+                        Refused.class,
+                        no -> assertThat(no.problems())
+                                .extractingByKey("charge")
+                                .asString()
+                                .contains("Get the rise of"));
         assertThat(swaps.get(id).open()).isTrue();
     }
 
     @Test
     void takesATrialPartOutAgainAndNeverChargesIt() {
         ready();
-        long id = people.as(tamsin, () -> swaps.start(thread, removed("AF-2210-7"), fitted("AF 2210 7"), true, new Pay.Free("trial")));
+        long id = people.as(
+                tamsin,
+                () -> swaps.start(thread, removed("AF-2210-7"), fitted("AF 2210 7"), true, new Pay.Free("trial")));
         people.as(tamsin, () -> {
             swaps.takeBack(id, "made no difference");
             return null;
@@ -254,7 +275,11 @@ class RepairTest {
             labours.done(thread, "The air-flow sensor was cleaned.");
             return null;
         });
-        assertThat(tickets.get(thread.ticket()).symptom(1).latest(ThreadStamp.MENDED).orElseThrow().note())
+        assertThat(tickets.get(thread.ticket())
+                        .symptom(1)
+                        .latest(ThreadStamp.MENDED)
+                        .orElseThrow()
+                        .note())
                 .isEqualTo("The air-flow sensor was cleaned.");
         assertThat(charges.lines(thread.ticket()).get(0).quantity()).isEqualByComparingTo("0.4");
         assertThat(labours.of(thread.ticket()).get(0).hoursWords()).isEqualTo("0.4 h");
@@ -263,7 +288,8 @@ class RepairTest {
     @Test
     void fitsNothingBeforeACauseIsFound() {
         agree("DIAGNOSIS", "114.00");
-        assertThatThrownBy(() -> start("A-1", "A-1", new Pay.Free("goodwill"))).hasMessageContaining("Record the cause first");
+        assertThatThrownBy(() -> start("A-1", "A-1", new Pay.Free("goodwill")))
+                .hasMessageContaining("Record the cause first");
     }
 
     @Test
@@ -291,7 +317,9 @@ class RepairTest {
         ready();
         String number = "Q" + thread.ticket() + "-7 7";
         people.as(tamsin, () -> swaps.start(thread, removed(number), fitted(number), false, new Pay.Free("goodwill")));
-        assertThat(strand.find("q" + thread.ticket() + "77")).extracting(hit -> hit.kind()).contains("part");
+        assertThat(strand.find("q" + thread.ticket() + "77"))
+                .extracting(hit -> hit.kind())
+                .contains("part");
         assertThat(strand.find("L-77")).isNotEmpty();
         assertThat(strand.find("filter oil")).extracting(hit -> hit.kind()).contains("cause");
         assertThat(strand.find("100%_")).isEmpty();
@@ -308,25 +336,45 @@ class RepairTest {
             var estimate = estimates.write(
                     thread.ticket(),
                     List.of(
-                            new Line(1, LineKind.PART, "Air-flow sensor", BigDecimal.ONE, Money.rounded(new BigDecimal("186.00"), currency), "AF-2210-7"),
-                            new Line(1, LineKind.LABOUR, "Renew the sensor", new BigDecimal("0.6"), rates.labourRate(), null)),
+                            new Line(
+                                    1,
+                                    LineKind.PART,
+                                    "Air-flow sensor",
+                                    BigDecimal.ONE,
+                                    Money.rounded(new BigDecimal("186.00"), currency),
+                                    "AF-2210-7"),
+                            new Line(
+                                    1,
+                                    LineKind.LABOUR,
+                                    "Renew the sensor",
+                                    new BigDecimal("0.6"),
+                                    rates.labourRate(),
+                                    null)),
                     null);
             estimates.offer(estimate.id(), "by phone");
             authorisations.agree(
-                    thread.ticket(), Agreement.REPAIR, estimate.total().gross(), "Go ahead.", Channel.PHONE, "Ines Grand", estimate.id());
+                    thread.ticket(),
+                    Agreement.REPAIR,
+                    estimate.total().gross(),
+                    "Go ahead.",
+                    Channel.PHONE,
+                    "Ines Grand",
+                    estimate.id());
             return null;
         });
     }
 
     private void agree(String kind, String amount) {
-        people.as(tamsin, () -> authorisations.agree(
-                thread.ticket(),
-                Agreement.valueOf(kind),
-                Money.rounded(new BigDecimal(amount), rates.currency()),
-                "Go ahead and look.",
-                Channel.PHONE,
-                "Ines Grand",
-                null));
+        people.as(
+                tamsin,
+                () -> authorisations.agree(
+                        thread.ticket(),
+                        Agreement.valueOf(kind),
+                        Money.rounded(new BigDecimal(amount), rates.currency()),
+                        "Go ahead and look.",
+                        Channel.PHONE,
+                        "Ines Grand",
+                        null));
     }
 
     private void find(String words) {
@@ -364,7 +412,12 @@ class RepairTest {
 
     private FittedPart fitted(String number) {
         return new FittedPart(
-                "air-flow sensor", number, "Halden", "L-77", "Marlow Parts", Money.rounded(new BigDecimal("143.00"), rates.currency()));
+                "air-flow sensor",
+                number,
+                "Halden",
+                "L-77",
+                "Marlow Parts",
+                Money.rounded(new BigDecimal("143.00"), rates.currency()));
     }
 
     private static ByteArrayInputStream png() {

@@ -50,8 +50,8 @@ public class Visit {
                         "HOT_FILM",
                         "MANUAL",
                         "km"));
-        var number = tickets.open(
-                new Tickets.Opening(vehicle.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
+        var number =
+                tickets.open(new Tickets.Opening(vehicle.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
         return tickets.hear(number, "hesitation", words);
     }
 }

@@ -90,19 +90,44 @@ class DossierTest {
             new Conditions(KeyState.RUNNING, null, 92.0, 31.0, "N", Motion.PARKED, null, null);
     private static final String PASSWORD = "three loose hose clamps";
 
-    @Autowired MockMvcTester mvc;
-    @Autowired People people;
-    @Autowired Shops shops;
-    @Autowired Customers customers;
-    @Autowired Vehicles vehicles;
-    @Autowired Tickets tickets;
-    @Autowired Authorisations authorisations;
-    @Autowired Bench bench;
-    @Autowired Findings findings;
-    @Autowired Swaps swaps;
-    @Autowired Exhibits exhibits;
-    @Autowired Dossiers dossiers;
-    @Autowired JdbcClient jdbc;
+    @Autowired
+    MockMvcTester mvc;
+
+    @Autowired
+    People people;
+
+    @Autowired
+    Shops shops;
+
+    @Autowired
+    Customers customers;
+
+    @Autowired
+    Vehicles vehicles;
+
+    @Autowired
+    Tickets tickets;
+
+    @Autowired
+    Authorisations authorisations;
+
+    @Autowired
+    Bench bench;
+
+    @Autowired
+    Findings findings;
+
+    @Autowired
+    Swaps swaps;
+
+    @Autowired
+    Exhibits exhibits;
+
+    @Autowired
+    Dossiers dossiers;
+
+    @Autowired
+    JdbcClient jdbc;
 
     @Value("${idlewright.home}")
     Path home;
@@ -127,20 +152,46 @@ class DossierTest {
         writer = people.hire("Wren Alder", signIn, PASSWORD, null, Set.of(Role.WRITER, Role.TECHNICIAN));
         byte[] photo = photo();
         thread = people.as(writer, () -> {
-            long customer = customers.add(new Customers.Telling("Ilse Marran", "555 0142", null, "4 Grand Row", "PHONE", null))
+            long customer = customers
+                    .add(new Customers.Telling("Ilse Marran", "555 0142", null, "4 Grand Row", "PHONE", null))
                     .id();
             long vehicle = vehicles.add(
                             customer,
-                            new Vehicles.Telling("TESTVIN0000000042", "AB 12 CD", "Brightwater", "Finch", 2014, ("BW" + signIn).toUpperCase(), new BigDecimal("2.2"),
-                                    4, "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km"))
+                            new Vehicles.Telling(
+                                    "TESTVIN0000000042",
+                                    "AB 12 CD",
+                                    "Brightwater",
+                                    "Finch",
+                                    2014,
+                                    ("BW" + signIn).toUpperCase(),
+                                    new BigDecimal("2.2"),
+                                    4,
+                                    "PETROL",
+                                    "NATURAL",
+                                    "HOT_FILM",
+                                    "MANUAL",
+                                    "km"))
                     .id();
-            TicketNumber number = tickets.open(new Tickets.Opening(vehicle, new BigDecimal("86940"), null, null, "SHOW", "YES"));
+            TicketNumber number =
+                    tickets.open(new Tickets.Opening(vehicle, new BigDecimal("86940"), null, null, "SHOW", "YES"));
             SymptomRef heard = tickets.hear(number, "hesitation", "It hesitates, says Marran, when I pull away");
-            authorisations.agree(number, Agreement.DIAGNOSIS, Money.of("95.00", shops.shop().currency().getCurrencyCode()),
-                    "=go ahead, Mrs Marran said", Channel.PHONE, "Ilse Marran", null);
-            exhibits.keep(new ByteArrayInputStream(photo), "sensor.jpg", number.value(), 1, "photo", "Marran's old sensor");
+            authorisations.agree(
+                    number,
+                    Agreement.DIAGNOSIS,
+                    Money.of("95.00", shops.shop().currency().getCurrencyCode()),
+                    "=go ahead, Mrs Marran said",
+                    Channel.PHONE,
+                    "Ilse Marran",
+                    null);
             exhibits.keep(
-                    new ByteArrayInputStream("t,lat\n0,51.5\n".getBytes(StandardCharsets.UTF_8)), "drive.csv", number.value(), null, "log", "");
+                    new ByteArrayInputStream(photo), "sensor.jpg", number.value(), 1, "photo", "Marran's old sensor");
+            exhibits.keep(
+                    new ByteArrayInputStream("t,lat\n0,51.5\n".getBytes(StandardCharsets.UTF_8)),
+                    "drive.csv",
+                    number.value(),
+                    null,
+                    "log",
+                    "");
             measure(number, false, "5.1");
             findings.decide(heard, "air-sensor-low", "oil on the film, as Marran feared", "Renew the sensor");
             long swap = swaps.start(
@@ -173,8 +224,16 @@ class DossierTest {
         unpack(Files.readAllBytes(dossiers.zip(seal(true, true).code())));
         assertThat(run("sha256sum", "-c", "SHA256SUMS"))
                 .startsWith("0:")
-                .contains("dossier.pdf: OK", "readings.csv: OK", "authorisations.csv: OK", "story.json: OK", "journal.jsonl: OK",
-                        "photos/photo-01.jpg: OK", "originals/photo-01.jpg: OK", "originals/log-02.csv: OK", "VERIFY.txt: OK")
+                .contains(
+                        "dossier.pdf: OK",
+                        "readings.csv: OK",
+                        "authorisations.csv: OK",
+                        "story.json: OK",
+                        "journal.jsonl: OK",
+                        "photos/photo-01.jpg: OK",
+                        "originals/photo-01.jpg: OK",
+                        "originals/log-02.csv: OK",
+                        "VERIFY.txt: OK")
                 .doesNotContain("FAILED");
         String verify = Files.readString(folder.resolve("VERIFY.txt"));
         for (String line : verify.lines().map(String::strip).toList()) {
@@ -200,10 +259,16 @@ class DossierTest {
                     .contains(sealed.code(), "Brightwater Finch", "TESTVIN0000000042", "Ilse Marran", "It hesitates")
                     .containsPattern("before.{0,20}5\\.1 g/s ?outside, low ?7 to 17\\.3 g/s: physics")
                     .containsPattern("after.{0,20}12\\.1 g/s ?within")
-                    .contains("oil on the film", "AF-2210-7, Halden, serial or lot LOT 88, from Tern Parts", "Flow mark matched yes")
+                    .contains(
+                            "oil on the film",
+                            "AF-2210-7, Halden, serial or lot LOT 88, from Tern Parts",
+                            "Flow mark matched yes")
                     .contains("95.00", "by phone", "Kept exhibit");
             assertThat(text.replace(" ", "")).contains(sealed.journalHead(), sealed.fingerprint());
-            assertThat(document.getDocumentCatalog().getNames().getEmbeddedFiles().getNames())
+            assertThat(document.getDocumentCatalog()
+                            .getNames()
+                            .getEmbeddedFiles()
+                            .getNames())
                     .containsOnlyKeys("readings.csv", "authorisations.csv", "story.json");
         }
     }
@@ -218,10 +283,15 @@ class DossierTest {
             String text = file.getKey().endsWith(".pdf")
                     ? text(file.getValue())
                     : new String(file.getValue(), StandardCharsets.ISO_8859_1);
-            assertThat(text).as(file.getKey()).doesNotContainIgnoringCase("Marran").doesNotContain("Ilse", "555 0142", "AB 12 CD", "Grand Row");
+            assertThat(text)
+                    .as(file.getKey())
+                    .doesNotContainIgnoringCase("Marran")
+                    .doesNotContain("Ilse", "555 0142", "AB 12 CD", "Grand Row");
         }
-        assertThat(new String(files.get("journal.jsonl"), StandardCharsets.UTF_8)).contains("\"withheld\":\"names the customer\"");
-        assertThat(new String(files.get("authorisations.csv"), StandardCharsets.UTF_8)).contains("the customer");
+        assertThat(new String(files.get("journal.jsonl"), StandardCharsets.UTF_8))
+                .contains("\"withheld\":\"names the customer\"");
+        assertThat(new String(files.get("authorisations.csv"), StandardCharsets.UTF_8))
+                .contains("the customer");
     }
 
     @Test
@@ -230,20 +300,25 @@ class DossierTest {
         var files = read(Files.readAllBytes(dossiers.zip(seal(true, false).code())));
         assertThat(new String(files.get("readings.csv"), StandardCharsets.UTF_8))
                 .startsWith("taken,test,reading,value,unit,verdict,held against,conditions,at,by\r\n")
-                .contains("before,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",5.1,g/s,\"outside, low\",\"7 to 17.3 g/s: physics")
+                .contains(
+                        "before,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",5.1,g/s,\"outside, low\",\"7 to 17.3 g/s: physics")
                 .contains("after,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",12.1,g/s,within")
                 .contains("running, coolant 92 °C, intake air 31 °C, parked, gear N");
-        assertThat(new String(files.get("authorisations.csv"), StandardCharsets.UTF_8)).contains("'=go ahead");
+        assertThat(new String(files.get("authorisations.csv"), StandardCharsets.UTF_8))
+                .contains("'=go ahead");
         JsonNode story = JsonMapper.shared().readTree(files.get("story.json"));
         assertThat(story.get("about").get("VIN").asString()).isEqualTo("TESTVIN0000000042");
-        assertThat(story.get("swaps").get(0).get("checks").get("Connector").asString()).isEqualTo("yes");
+        assertThat(story.get("swaps").get(0).get("checks").get("Connector").asString())
+                .isEqualTo("yes");
     }
 
     @Test
     @DisplayName("carries the journal so that each entry can be hashed again up to the head")
     void carriesTheJournal() throws Exception {
         var sealed = seal(true, false);
-        var lines = new String(read(Files.readAllBytes(dossiers.zip(sealed.code()))).get("journal.jsonl"), StandardCharsets.UTF_8)
+        var lines = new String(
+                        read(Files.readAllBytes(dossiers.zip(sealed.code()))).get("journal.jsonl"),
+                        StandardCharsets.UTF_8)
                 .lines()
                 .toList();
         String previous = null;
@@ -277,8 +352,12 @@ class DossierTest {
         assertThat(second.replaces()).isEqualTo(first.code());
         assertThat(dossiers.get(first.code()).replacedBy()).isEqualTo(second.code());
         assertThat(dossiers.zip(first.code())).isRegularFile();
-        assertThat(dossiers.of(thread.ticket())).extracting(DossierView::code).containsExactly(first.code(), second.code());
-        assertThatThrownBy(() -> jdbc.sql("update dossier set named = true where code = ?").param(first.code()).update())
+        assertThat(dossiers.of(thread.ticket()))
+                .extracting(DossierView::code)
+                .containsExactly(first.code(), second.code());
+        assertThatThrownBy(() -> jdbc.sql("update dossier set named = true where code = ?")
+                        .param(first.code())
+                        .update())
                 .isInstanceOf(DataAccessException.class);
     }
 
@@ -290,8 +369,10 @@ class DossierTest {
                 .resolve(sealed.zipSha256().substring(0, 2))
                 .resolve(sealed.zipSha256().substring(2, 4))
                 .resolve(sealed.zipSha256()));
-        assertThat(HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(zip))).isEqualTo(sealed.zipSha256());
-        assertThat(PosixFilePermissions.toString(Files.getPosixFilePermissions(home.resolve("seal-key.pem")))).isEqualTo("rw-------");
+        assertThat(HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(zip)))
+                .isEqualTo(sealed.zipSha256());
+        assertThat(PosixFilePermissions.toString(Files.getPosixFilePermissions(home.resolve("seal-key.pem"))))
+                .isEqualTo("rw-------");
         assertThat(new String(zip, StandardCharsets.ISO_8859_1)).doesNotContain("PRIVATE KEY");
     }
 
@@ -338,9 +419,12 @@ class DossierTest {
     void isRefused() {
         var browser = new Browser(mvc);
         browser.signIn(signIn, PASSWORD);
-        assertThat(browser.get(thread.ticket().url() + "/symptoms/7/dossiers/new").status()).isEqualTo(404);
+        assertThat(browser.get(thread.ticket().url() + "/symptoms/7/dossiers/new")
+                        .status())
+                .isEqualTo(404);
         assertThat(browser.get("/dossiers/D-1-1-v9").status()).isEqualTo(404);
-        assertThatThrownBy(() -> people.as(writer, () -> dossiers.zip("D-1-1-v9"))).isNotInstanceOf(Refused.class);
+        assertThatThrownBy(() -> people.as(writer, () -> dossiers.zip("D-1-1-v9")))
+                .isNotInstanceOf(Refused.class);
     }
 
     private DossierView seal(boolean named, boolean originals) {
@@ -349,8 +433,10 @@ class DossierTest {
 
     private String verify(byte[] zip) throws Exception {
         var page = mvc.get().uri("/verify").exchange();
-        var session = (org.springframework.mock.web.MockHttpSession) page.getRequest().getSession(true);
-        var token = java.util.regex.Pattern.compile("name=\"_csrf\" value=\"([^\"]+)\"").matcher(page.getResponse().getContentAsString());
+        var session =
+                (org.springframework.mock.web.MockHttpSession) page.getRequest().getSession(true);
+        var token = java.util.regex.Pattern.compile("name=\"_csrf\" value=\"([^\"]+)\"")
+                .matcher(page.getResponse().getContentAsString());
         assertThat(token.find()).isTrue();
         var answer = mvc.post()
                 .uri("/verify")
@@ -410,7 +496,10 @@ class DossierTest {
     private String run(String... command) throws Exception {
         Process process;
         try {
-            process = new ProcessBuilder(command).directory(folder.toFile()).redirectErrorStream(true).start();
+            process = new ProcessBuilder(command)
+                    .directory(folder.toFile())
+                    .redirectErrorStream(true)
+                    .start();
         } catch (IOException missing) {
             assumeThat(false).as(command[0] + " is on this machine").isTrue();
             throw missing;

@@ -35,6 +35,7 @@ public class Measurement {
     private KeyState state;
 
     private @Nullable BigDecimal rpm;
+
     @Column(name = "coolant_c")
     private @Nullable BigDecimal coolantC;
 
@@ -59,7 +60,11 @@ public class Measurement {
     protected Measurement() {}
 
     public Measurement(
-            int ticketNumber, String procedureKey, int procedureVersion, boolean afterRepair, @Nullable Long instrumentId) {
+            int ticketNumber,
+            String procedureKey,
+            int procedureVersion,
+            boolean afterRepair,
+            @Nullable Long instrumentId) {
         this.ticketNumber = ticketNumber;
         this.procedureKey = procedureKey;
         this.procedureVersion = procedureVersion;
@@ -68,7 +73,8 @@ public class Measurement {
     }
 
     /** Begins, under conditions that will not be rewritten. */
-    public void start(Long technicianId, String technician, Instant at, Conditions conditions, @Nullable String probes) {
+    public void start(
+            Long technicianId, String technician, Instant at, Conditions conditions, @Nullable String probes) {
         this.technicianId = technicianId;
         this.technician = technician;
         this.startedAt = at;

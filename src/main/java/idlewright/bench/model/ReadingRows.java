@@ -90,7 +90,10 @@ public class ReadingRows {
     }
 
     public Optional<KeptReading> find(long id) {
-        return jdbc.sql(SELECT + " where r.id = ?").param(id).query((r, n) -> row(r)).optional();
+        return jdbc.sql(SELECT + " where r.id = ?")
+                .param(id)
+                .query((r, n) -> row(r))
+                .optional();
     }
 
     /** The readings of some measurements, in the order they were taken. */
@@ -120,7 +123,9 @@ public class ReadingRows {
                 series == null ? null : read(series),
                 (Long) r.getObject("exhibit_id"),
                 new Accuracy(
-                        r.getDouble("accuracy_percent"), r.getDouble("accuracy_digits"), r.getDouble("accuracy_resolution")),
+                        r.getDouble("accuracy_percent"),
+                        r.getDouble("accuracy_digits"),
+                        r.getDouble("accuracy_resolution")),
                 new Stood(
                         Verdict.valueOf(r.getString("verdict")),
                         Side.valueOf(r.getString("side")),

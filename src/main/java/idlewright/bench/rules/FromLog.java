@@ -4,7 +4,9 @@ import idlewright.reference.obd.log.LogQuantity;
 import idlewright.reference.obd.log.LogReading;
 import idlewright.reference.obd.log.LogReading.Kind;
 import idlewright.reference.obd.log.LogReading.State;
+import idlewright.reference.units.Unit;
 import java.math.BigDecimal;
+import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -15,9 +17,6 @@ import java.util.stream.IntStream;
 
 /** What of a scan-tool log can become a reading of a procedure: steady states at its points, and pulls as its sweep. */
 public final class FromLog {
-
-    /** The procedure whose series is the air-flow signal while the engine is pulled up. */
-    private static final String SWEEP = "sweep";
 
     private FromLog() {}
 
@@ -36,7 +35,10 @@ public final class FromLog {
 
         /** The median, with as many decimals as the coding can show. */
         public String typed() {
-            int decimals = Math.min(4, Math.max(0, (int) Math.ceil(-Math.log10(reading.quantity().step()) - 1e-9)));
+            int decimals = reading.unit() == Unit.RPM
+                    ? 0
+                    : Math.min(4, Math.max(0, (int)
+                            Math.ceil(-Math.log10(reading.quantity().step()) - 1e-9)));
             return BigDecimal.valueOf(reading.median())
                     .setScale(decimals, RoundingMode.HALF_EVEN)
                     .toPlainString();
@@ -55,18 +57,23 @@ public final class FromLog {
                     reading.n(),
                     reading.n() == 1 ? "value" : "values",
                     span(state),
-                    Figures.of(reading.spread(), reading.unit()));
+                    Figures.of(
+                            new BigDecimal(reading.spread())
+                                    .round(new MathContext(2, RoundingMode.HALF_EVEN))
+                                    .doubleValue(),
+                            reading.unit()));
         }
     }
 
     /** "hot idle from 12 to 47 s". */
     public static String span(State state) {
-        return String.format(Locale.ROOT, "%s from %,.0f to %,.0f s", state.kind().words(), state.from(), state.to());
+        return String.format(
+                Locale.ROOT, "%s from %,.0f to %,.0f s", state.kind().words(), state.from(), state.to());
     }
 
     /** In the order of the procedure; for one point the longest state first. */
     public static List<Offer> offers(Procedure procedure, LogReading log) {
-        if (!log.plausible() || !procedure.instruments().contains(InstrumentKind.SCAN_TOOL)) {
+        if (!log.plausible() || !procedure.takesLogs()) {
             return List.of();
         }
         var offers = new ArrayList<Offer>();
@@ -81,16 +88,16 @@ public final class FromLog {
     private static List<Offer> at(Point point, int spot, LogReading log) {
         Optional<LogQuantity> quantity = quantity(point.key(), spot);
         List<Kind> kinds = kinds(point.at());
-        if (quantity.isEmpty() || point.unit().dimension() != quantity.get().unit().dimension()) return List.of();
+        if (quantity.isEmpty()
+                || point.unit().dimension() != quantity.get().unit().dimension()) return List.of();
         return IntStream.range(0, log.states().size())
                 .boxed()
                 .filter(place -> kinds.contains(log.states().get(place).kind()))
-                .sorted(Comparator.comparingDouble(
-                        (Integer place) -> log.states().get(place).from()
-                                - log.states().get(place).to()))
+                .sorted(Comparator.comparingDouble((Integer place) ->
+                        log.states().get(place).from() - log.states().get(place).to()))
                 .flatMap(place -> log.states().get(place).reading(quantity.get()).stream()
-                        .map(reading -> new Offer(
-                                point, spot, place, log.states().get(place), reading)))
+                        .map(reading ->
+                                new Offer(point, spot, place, log.states().get(place), reading)))
                 .toList();
     }
 
@@ -122,7 +129,7 @@ public final class FromLog {
 
     /** The point of the procedure that a pull in a log can be read at. */
     public static Optional<Point> sweepPoint(Procedure procedure) {
-        return procedure.key().equals(SWEEP)
+        return procedure.key().equals(Procedure.SWEEP)
                 ? procedure.toRead().stream()
                         .filter(point -> point.kind() == Point.Kind.SERIES)
                         .findFirst()

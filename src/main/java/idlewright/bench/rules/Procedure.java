@@ -36,6 +36,9 @@ public record Procedure(
         List<Point> points,
         List<OutcomeGroup> groups) {
 
+    /** The procedure whose series is the air-flow signal while the engine is pulled up. */
+    static final String SWEEP = "sweep";
+
     /** When in a thread a procedure has its place. */
     public enum Moment {
         /** While the cause is sought, and again as proof. */
@@ -58,6 +61,11 @@ public record Procedure(
 
     public Optional<Point> point(String key) {
         return points.stream().filter(point -> point.key().equals(key)).findFirst();
+    }
+
+    /** Whether a log of the scan tool may give readings of it, or is all of it. */
+    public boolean takesLogs() {
+        return instruments.contains(InstrumentKind.SCAN_TOOL) || key.equals(SWEEP);
     }
 
     /** The points a person reads, without the calculated ones. */

@@ -64,7 +64,8 @@ public record Series(String across, String acrossUnit, String up, String upUnit,
                         + "\u201d, is not two numbers: paste two columns, like 0.5 and 1.32.");
             }
             if (xs.size() > MOST_POINTS) {
-                throw new Refusal(String.format(Locale.ROOT, "That is more than %,d points: paste one sweep.", MOST_POINTS));
+                throw new Refusal(
+                        String.format(Locale.ROOT, "That is more than %,d points: paste one sweep.", MOST_POINTS));
             }
         }
         if (xs.size() < 2) throw new Refusal("Paste two columns of numbers: where it was read, and what was read.");
@@ -74,7 +75,9 @@ public record Series(String across, String acrossUnit, String up, String upUnit,
     private static List<String> cells(String line) {
         String parted = line.indexOf('\t') >= 0
                 ? "\t+"
-                : line.indexOf(';') >= 0 ? ";" : line.matches(".*[,;]\\s+.*") || line.indexOf('.') >= 0 ? ",\\s*|\\s+" : "\\s+";
+                : line.indexOf(';') >= 0
+                        ? ";"
+                        : line.matches(".*[,;]\\s+.*") || line.indexOf('.') >= 0 ? ",\\s*|\\s+" : "\\s+";
         List<String> cells = Arrays.stream(line.split(parted))
                 .map(String::strip)
                 .filter(cell -> !cell.isEmpty())

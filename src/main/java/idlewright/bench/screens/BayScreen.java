@@ -31,8 +31,10 @@ class BayScreen {
                 .filter(line -> line.move().whose() == Whose.BAY
                         || (line.hand() != null && line.move().whose() != Whose.NOBODY))
                 .toList();
-        model.addAttribute("mine", open.stream().filter(line -> me.equals(line.hand())).toList());
-        model.addAttribute("others", open.stream().filter(line -> !me.equals(line.hand())).toList());
+        model.addAttribute(
+                "mine", open.stream().filter(line -> me.equals(line.hand())).toList());
+        model.addAttribute(
+                "others", open.stream().filter(line -> !me.equals(line.hand())).toList());
         return "bench/bay";
     }
 }

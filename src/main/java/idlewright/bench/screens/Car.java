@@ -6,7 +6,9 @@ import idlewright.intake.TicketView;
 record Car(String ticket, String words) {
 
     static Car of(TicketView ticket) {
-        String kind = ticket.symptoms().isEmpty() ? "" : ", " + ticket.symptoms().get(0).kindName().toLowerCase(java.util.Locale.ROOT);
+        String kind = ticket.symptoms().isEmpty()
+                ? ""
+                : ", " + ticket.symptoms().get(0).kindName().toLowerCase(java.util.Locale.ROOT);
         return new Car(ticket.number().toString(), ticket.vehicle().name() + kind);
     }
 }

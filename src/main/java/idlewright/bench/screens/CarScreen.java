@@ -29,8 +29,7 @@ import org.springframework.web.bind.annotation.PathVariable;
 class CarScreen {
 
     /** One complaint with what comes next: tests while the cause is sought, the same tests again after the repair. */
-    record Thread(
-            SymptomView symptom, NextTest.@Nullable Plan plan, Map<String, String> again, List<Act> acts) {}
+    record Thread(SymptomView symptom, NextTest.@Nullable Plan plan, Map<String, String> again, List<Act> acts) {}
 
     private final Tickets tickets;
     private final Bench bench;
@@ -49,9 +48,14 @@ class CarScreen {
         model.addAttribute("ticket", view);
         model.addAttribute("car", Car.of(view));
         model.addAttribute(
-                "threads", view.symptoms().stream().map(symptom -> thread(view, symptom, tests)).toList());
-        model.addAttribute("unfinished", tests.stream().filter(test -> !test.finished()).toList());
-        model.addAttribute("finished", tests.stream().filter(MeasurementView::finished).toList());
+                "threads",
+                view.symptoms().stream()
+                        .map(symptom -> thread(view, symptom, tests))
+                        .toList());
+        model.addAttribute(
+                "unfinished", tests.stream().filter(test -> !test.finished()).toList());
+        model.addAttribute(
+                "finished", tests.stream().filter(MeasurementView::finished).toList());
         model.addAttribute("procedures", procedures.all());
         return "bench/car";
     }
@@ -94,7 +98,8 @@ class CarScreen {
     private static boolean agreedAfterCause(TicketView ticket, SymptomView symptom) {
         return ticket.latest(TicketStamp.AGREED).isPresent()
                 && symptom.latest(ThreadStamp.TRACED)
-                        .filter(traced -> ticket.latest(TicketStamp.AGREED).orElseThrow().order() > traced.order())
+                        .filter(traced ->
+                                ticket.latest(TicketStamp.AGREED).orElseThrow().order() > traced.order())
                         .isPresent();
     }
 }

@@ -117,7 +117,8 @@ class InstrumentsScreen {
     @GetMapping
     String list(Model model) {
         model.addAttribute("instruments", instruments.all());
-        model.addAttribute("today", LocalDate.ofInstant(clock.instant(), shops.shop().zone()));
+        model.addAttribute(
+                "today", LocalDate.ofInstant(clock.instant(), shops.shop().zone()));
         return "bench/instruments";
     }
 

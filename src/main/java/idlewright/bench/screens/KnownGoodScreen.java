@@ -38,7 +38,9 @@ class KnownGoodScreen {
     @GetMapping
     String families(@RequestParam @Nullable String family, Model model) {
         var families = library.families();
-        String shown = family != null ? family : families.isEmpty() ? null : families.get(0).name();
+        String shown = family != null
+                ? family
+                : families.isEmpty() ? null : families.get(0).name();
         model.addAttribute("families", families);
         model.addAttribute("family", shown);
         if (shown != null) {
@@ -96,7 +98,6 @@ class KnownGoodScreen {
     }
 
     private String family(long id) {
-        return "/known-good?family="
-                + URLEncoder.encode(knownGoods.get(id).engineFamily(), StandardCharsets.UTF_8);
+        return "/known-good?family=" + URLEncoder.encode(knownGoods.get(id).engineFamily(), StandardCharsets.UTF_8);
     }
 }

@@ -64,7 +64,12 @@ class LimitsScreen {
             @Nullable String struckBecause) {}
 
     /** A procedure, a point of it, and the limit's ends in one unit. */
-    private record Read(Procedure procedure, Point point, Unit unit, @Nullable Double low, @Nullable Double high) {}
+    private record Read(
+            Procedure procedure,
+            Point point,
+            Unit unit,
+            @Nullable Double low,
+            @Nullable Double high) {}
 
     private final VehicleLimits limits;
     private final Procedures procedures;
@@ -82,9 +87,11 @@ class LimitsScreen {
     String list(Model model) {
         List<Line> lines = lines();
         model.addAttribute(
-                "lines", lines.stream().filter(line -> line.struckBecause() == null).toList());
+                "lines",
+                lines.stream().filter(line -> line.struckBecause() == null).toList());
         model.addAttribute(
-                "struck", lines.stream().filter(line -> line.struckBecause() != null).toList());
+                "struck",
+                lines.stream().filter(line -> line.struckBecause() != null).toList());
         return "bench/limits";
     }
 
@@ -164,10 +171,10 @@ class LimitsScreen {
     }
 
     private Read read(Form form, Typing typing) {
-        Optional<Procedure> procedure = Optional.ofNullable(form.reading())
-                .flatMap(key -> procedures.find(key.replaceFirst("\\..*", "")));
-        Optional<Point> point = procedure.flatMap(each -> each.point(
-                form.reading() == null ? "" : form.reading().replaceFirst("^[^.]*\\.", "")));
+        Optional<Procedure> procedure =
+                Optional.ofNullable(form.reading()).flatMap(key -> procedures.find(key.replaceFirst("\\..*", "")));
+        Optional<Point> point = procedure.flatMap(
+                each -> each.point(form.reading() == null ? "" : form.reading().replaceFirst("^[^.]*\\.", "")));
         if (procedure.isEmpty() || point.isEmpty() || point.get().kind() != Point.Kind.NUMBER) {
             typing.wrong("reading", "Choose the reading this limit is for.");
             typing.done();
@@ -175,7 +182,9 @@ class LimitsScreen {
         }
         Quantity low = quantity("low", form.low(), point.get().unit(), typing);
         Quantity high = quantity("high", form.high(), point.get().unit(), typing);
-        Unit unit = low != null ? low.unit() : high != null ? high.unit() : point.get().unit();
+        Unit unit = low != null
+                ? low.unit()
+                : high != null ? high.unit() : point.get().unit();
         return new Read(procedure.get(), point.get(), unit, value(low, unit), value(high, unit));
     }
 
@@ -193,7 +202,8 @@ class LimitsScreen {
                 ? null
                 : quantity.unit() == unit
                         ? (Double) quantity.value().doubleValue()
-                        : (Double) unit.fromSi(quantity.unit().toSi(quantity.value().doubleValue()));
+                        : (Double) unit.fromSi(
+                                quantity.unit().toSi(quantity.value().doubleValue()));
     }
 
     private List<Line> lines() {

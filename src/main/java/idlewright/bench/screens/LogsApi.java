@@ -16,15 +16,19 @@ import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
+import org.springframework.http.HttpStatus;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.RestController;
 import org.springframework.web.multipart.MultipartFile;
+import org.springframework.web.server.ResponseStatusException;
 
 /** Reads a scan-tool log. Streamed: the file lies on disk while it is read once. */
 @RestController
 @ByKey
 class LogsApi {
+
+    private static final long MOST_BYTES = 25L << 20;
 
     /** What cannot be derived is left out. */
     @JsonInclude(JsonInclude.Include.NON_NULL)
@@ -53,6 +57,9 @@ class LogsApi {
             throws IOException {
         if (file == null) {
             throw Refused.at("file", "Send the log as the part “file” of a multipart form.");
+        }
+        if (file.getSize() > MOST_BYTES) {
+            throw new ResponseStatusException(HttpStatus.CONTENT_TOO_LARGE, "A log may have 25 MB at most.");
         }
         LogOptions options = options(displacementL, fuel);
         try (InputStream bytes = file.getInputStream()) {
@@ -99,10 +106,7 @@ class LogsApi {
                 reading.problems(),
                 reading.columns().stream()
                         .map(column -> new Column(
-                                column.header(),
-                                column.quantity().words(),
-                                symbol(column.unit()),
-                                column.confidence()))
+                                column.header(), column.quantity().words(), symbol(column.unit()), column.confidence()))
                         .toList(),
                 reading.states().stream()
                         .map(state -> new State(

@@ -81,7 +81,10 @@ class MeasurementScreen {
         MeasurementView view = bench.get(id);
         ReadingView kept = read == null
                 ? null
-                : view.readings().stream().filter(reading -> reading.id() == read).findFirst().orElse(null);
+                : view.readings().stream()
+                        .filter(reading -> reading.id() == read)
+                        .findFirst()
+                        .orElse(null);
         String after = kept != null ? kept.point() + "." + kept.spot() : skip;
         page(view, model, at, after);
         if (kept != null) {
@@ -141,7 +144,11 @@ class MeasurementScreen {
         model.addAttribute("slots", slots);
         model.addAttribute("now", now);
         model.addAttribute("number", now == null ? 0 : slots.indexOf(now) + 1);
-        model.addAttribute("unit", now == null || now.point().units().isEmpty() ? null : unit(now.point(), view).symbol());
+        model.addAttribute(
+                "unit",
+                now == null || now.point().units().isEmpty()
+                        ? null
+                        : unit(now.point(), view).symbol());
     }
 
     private static List<Slot> slots(Procedure procedure, MeasurementView view, VehicleView vehicle) {
@@ -165,8 +172,10 @@ class MeasurementScreen {
     }
 
     private static @Nullable Slot now(List<Slot> slots, @Nullable String at, @Nullable String after) {
-        Optional<Slot> asked =
-                slots.stream().filter(slot -> slot.key().equals(at)).filter(Slot::open).findFirst();
+        Optional<Slot> asked = slots.stream()
+                .filter(slot -> slot.key().equals(at))
+                .filter(Slot::open)
+                .findFirst();
         if (asked.isPresent()) {
             return asked.get();
         }
@@ -177,7 +186,9 @@ class MeasurementScreen {
                 .filter(Slot::open)
                 .findFirst()
                 .or(() -> slots.stream()
-                        .filter(slot -> slot.open() && !slot.point().optional() && !slot.key().equals(after))
+                        .filter(slot -> slot.open()
+                                && !slot.point().optional()
+                                && !slot.key().equals(after))
                         .findFirst())
                 .orElse(null);
     }
@@ -195,7 +206,8 @@ class MeasurementScreen {
     /** What the reading just kept makes calculable. */
     private static List<ReadingView> follows(Procedure procedure, MeasurementView view, ReadingView kept) {
         List<String> from = procedure.points().stream()
-                .filter(point -> point.derivation() != null && point.derivation().of().contains(kept.point()))
+                .filter(point ->
+                        point.derivation() != null && point.derivation().of().contains(kept.point()))
                 .map(Point::key)
                 .toList();
         return view.readings().stream()

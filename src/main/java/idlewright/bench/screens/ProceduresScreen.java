@@ -50,8 +50,7 @@ class ProceduresScreen {
         Arrays.stream(KeyState.values()).forEach(state -> STATES.put(state.name(), state.words()));
         Arrays.stream(Unit.values())
                 .forEach(unit -> UNITS.put(
-                        unit.name(),
-                        (unit.symbol() + ", " + unit.dimension().words()).replaceFirst("^, ", "")));
+                        unit.name(), (unit.symbol() + ", " + unit.dimension().words()).replaceFirst("^, ", "")));
         Arrays.stream(Ground.values())
                 .filter(ground -> ground != Ground.KNOWN_GOOD)
                 .forEach(ground -> GROUNDS.put(ground.name(), ground.words()));
@@ -68,7 +67,7 @@ class ProceduresScreen {
 
         private static final Row BLANK = new Row(null, null, null, null, null, null);
 
-        boolean blank() {
+        public boolean blank() {
             return equals(BLANK);
         }
 

@@ -127,7 +127,8 @@ final class Sent {
         boolean[] read = new boolean[list == null ? 0 : list.size()];
         for (int i = 0; i < read.length; i++) {
             JsonNode one = list.get(i);
-            boolean zeroOrOne = one.isIntegralNumber() && (one.asString().equals("0") || one.asString().equals("1"));
+            boolean zeroOrOne = one.isIntegralNumber()
+                    && (one.asString().equals("0") || one.asString().equals("1"));
             if (!one.isBoolean() && !zeroOrOne) {
                 problems.put(field, "%s[%d] must be true or false, but was %s.".formatted(field, i, kind(one)));
                 break;
@@ -162,8 +163,7 @@ final class Sent {
                 break;
             }
             if (!list.get(i).isString()) {
-                problems.put(
-                        field, "%s[%d] must be a text, but was %s.".formatted(field, i, kind(list.get(i))));
+                problems.put(field, "%s[%d] must be a text, but was %s.".formatted(field, i, kind(list.get(i))));
                 break;
             }
             read.add(list.get(i).stringValue());
@@ -177,7 +177,8 @@ final class Sent {
                 .filter(name -> !known.contains(name))
                 .limit(5)
                 .forEach(name -> problems.put(
-                        shortened(name), "“%s” is no field of this call; it takes %s."
+                        shortened(name),
+                        "“%s” is no field of this call; it takes %s."
                                 .formatted(shortened(name), String.join(", ", known))));
         Refused.ifAny(problems);
     }

@@ -17,6 +17,7 @@ import idlewright.intake.rules.ThreadStamp;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.people.Shops;
+import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
 import java.math.BigDecimal;
 import java.time.Clock;
@@ -24,7 +25,6 @@ import java.time.Duration;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
@@ -65,8 +65,7 @@ class StartScreen {
     private final Problems problems;
     private final Clock clock;
 
-    StartScreen(
-            Tickets tickets, Bench bench, Instruments instruments, Shops shops, Problems problems, Clock clock) {
+    StartScreen(Tickets tickets, Bench bench, Instruments instruments, Shops shops, Problems problems, Clock clock) {
         this.tickets = tickets;
         this.bench = bench;
         this.instruments = instruments;
@@ -96,9 +95,9 @@ class StartScreen {
             var typing = new Typing();
             Unit warmth = warmth();
             BigDecimal rpm = typing.number("rpm", form.rpm());
-            BigDecimal coolant = typing.number("coolant", form.coolant());
-            BigDecimal intake = typing.number("intake", form.intake());
-            BigDecimal barometer = typing.number("barometer", form.barometer());
+            Double coolant = read(typing, "coolant", form.coolant(), warmth, Unit.CELSIUS);
+            Double intake = read(typing, "intake", form.intake(), warmth, Unit.CELSIUS);
+            Double barometer = read(typing, "barometer", form.barometer(), Unit.KILOPASCAL, Unit.KILOPASCAL);
             KeyState state = state(typing, form.state());
             typing.done();
             long id = bench.start(
@@ -109,12 +108,12 @@ class StartScreen {
                     new Conditions(
                             state,
                             plain(rpm),
-                            celsius(coolant, warmth),
-                            celsius(intake, warmth),
+                            coolant,
+                            intake,
                             form.gear(),
                             motion(form.motion()),
                             form.load(),
-                            plain(barometer)),
+                            barometer),
                     form.instrument(),
                     form.probes());
             return "redirect:/measurements/" + id;
@@ -141,8 +140,7 @@ class StartScreen {
         model.addAttribute("states", states);
         model.addAttribute("instruments", kinds);
         model.addAttribute("warmth", warmth().symbol());
-        model.addAttribute(
-                "mended", ticket.symptoms().stream().anyMatch(s -> s.has(ThreadStamp.MENDED) && !s.ended()));
+        model.addAttribute("mended", ticket.symptoms().stream().anyMatch(s -> s.has(ThreadStamp.MENDED) && !s.ended()));
         return "bench/start";
     }
 
@@ -164,16 +162,25 @@ class StartScreen {
                 .toList();
         List<Instruments.InstrumentView> fit = instruments.inUse(procedure.instruments());
         return new Form(
-                place != null ? List.of(place) : open.size() == 1 ? open : before.map(MeasurementView::places).orElse(List.of()),
+                place != null
+                        ? List.of(place)
+                        : open.size() == 1
+                                ? open
+                                : before.map(MeasurementView::places).orElse(List.of()),
                 after ? "true" : null,
-                fit.size() == 1 && !procedure.instruments().isEmpty() ? Long.valueOf(fit.get(0).id()) : null,
+                fit.size() == 1 && !procedure.instruments().isEmpty()
+                        ? Long.valueOf(fit.get(0).id())
+                        : null,
                 (like == null ? procedure.state() : like.state()).name(),
                 like == null || like.rpm() == null ? null : typed(like.rpm()),
                 recent.filter(test -> running)
-                        .map(test -> typed(warmth().fromSi(Unit.CELSIUS.toSi(test.conditions().coolantC()))))
+                        .map(test -> typed(warmth().fromSi(
+                                        Unit.CELSIUS.toSi(test.conditions().coolantC()))))
                         .orElse(null),
                 null,
-                like != null ? like.gear() : !running ? null : ticket.vehicle().gearbox().equals("AUTOMATIC") ? "P" : "N",
+                like != null
+                        ? like.gear()
+                        : !running ? null : ticket.vehicle().gearbox().equals("AUTOMATIC") ? "P" : "N",
                 like != null && like.motion() != null ? like.motion().name() : running ? Motion.PARKED.name() : null,
                 like == null ? null : like.load(),
                 recent.map(MeasurementView::conditions)
@@ -188,15 +195,27 @@ class StartScreen {
     }
 
     private static String typed(double value) {
-        return BigDecimal.valueOf(Math.round(value * 10) / 10.0).stripTrailingZeros().toPlainString();
+        return BigDecimal.valueOf(Math.round(value * 10) / 10.0)
+                .stripTrailingZeros()
+                .toPlainString();
     }
 
     private static @Nullable Double plain(@Nullable BigDecimal value) {
         return value == null ? null : Double.valueOf(value.doubleValue());
     }
 
-    private static @Nullable Double celsius(@Nullable BigDecimal value, Unit typed) {
-        return value == null ? null : Double.valueOf(Unit.CELSIUS.fromSi(typed.toSi(value)).doubleValue());
+    /** A figure with or without its unit: "92", "198 °F", "29.9 inHg". */
+    private static @Nullable Double read(
+            Typing typing, String field, @Nullable String typed, Unit expected, Unit kept) {
+        if (typed == null) {
+            return null;
+        }
+        try {
+            return kept.fromSi(Typed.quantity(typed, expected).si()).doubleValue();
+        } catch (Typed.NotUnderstood e) {
+            typing.wrong(field, e.getMessage() + ".");
+            return null;
+        }
     }
 
     private static KeyState state(Typing typing, @Nullable String typed) {
@@ -208,12 +227,5 @@ class StartScreen {
     private static @Nullable Motion motion(@Nullable String typed) {
         for (Motion motion : Motion.values()) if (motion.name().equals(typed)) return motion;
         return null;
-    }
-
-    /** For the template: how the car may stand. */
-    static Map<String, String> motions() {
-        var motions = new LinkedHashMap<String, String>();
-        Arrays.stream(Motion.values()).forEach(motion -> motions.put(motion.name(), motion.words()));
-        return motions;
     }
 }

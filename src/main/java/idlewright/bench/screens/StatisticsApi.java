@@ -33,8 +33,7 @@ class StatisticsApi {
         int n = sent.whole("n");
         sent.done();
         Proportion share = Sent.refusingNonsense(() -> Proportion.of(events, n));
-        return new Share(
-                share.estimate(), share.wilsonLow(), share.wilsonHigh(), share.exactLow(), share.exactHigh());
+        return new Share(share.estimate(), share.wilsonLow(), share.wilsonHigh(), share.exactLow(), share.exactHigh());
     }
 
     @PostMapping("/survival")

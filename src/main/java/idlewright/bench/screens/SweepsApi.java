@@ -33,8 +33,8 @@ class SweepsApi {
         sent.optionalText("yUnit");
         sent.done();
         Axis axis = TIMES.contains(unit) ? Axis.TIME : Axis.DRIVER;
-        SweepReading reading = Sent.refusingNonsense(
-                () -> Sweep.judge(x, y, new SweepOptions(axis, unit, 0, OptionalDouble.empty())));
+        SweepReading reading =
+                Sent.refusingNonsense(() -> Sweep.judge(x, y, new SweepOptions(axis, unit, 0, OptionalDouble.empty())));
         return new Judged(
                 switch (reading.outcome()) {
                     case SMOOTH -> "smooth";

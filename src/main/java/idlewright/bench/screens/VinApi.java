@@ -47,9 +47,7 @@ class VinApi {
         return new VinAnswer(
                 read.vin(),
                 read.wellFormed(),
-                digit == null
-                        ? null
-                        : new CheckDigit(digit.applies(), digit.expected(), digit.found(), digit.ok()),
+                digit == null ? null : new CheckDigit(digit.applies(), digit.expected(), digit.found(), digit.ok()),
                 read.modelYears(),
                 region == null ? null : region.words(),
                 read.problems());

@@ -73,17 +73,20 @@ public record Groups(Sorting by, List<Group> groups, String said) {
             p[i] = againstTheRest(groups.get(i), among.size(), events);
         }
         double[] adjusted = Holm.adjust(p);
-        var out = new ArrayList<String>();
+        var more = new ArrayList<String>();
+        var fewer = new ArrayList<String>();
         for (int i = 0; i < p.length; i++) {
             if (adjusted[i] < 0.05) {
                 Group group = groups.get(i);
-                boolean more = group.share().estimate() > (double) events / among.size();
-                out.add("%s came back %s often than the rest".formatted(group.name(), more ? "more" : "less"));
+                (group.share().estimate() > (double) events / among.size() ? more : fewer).add(group.name());
             }
         }
-        return out.isEmpty()
-                ? "None stands out from the rest by more than chance, looking at %d at once.".formatted(groups.size())
-                : String.join("; ", out) + ": more than chance, also when looking at %d at once.".formatted(groups.size());
+        if (more.isEmpty() && fewer.isEmpty()) {
+            return "None stands out from the rest by more than chance, looking at %d at once.".formatted(groups.size());
+        }
+        return (more.isEmpty() ? "" : "More comebacks than the rest: %s. ".formatted(String.join("; ", more)))
+                + (fewer.isEmpty() ? "" : "Fewer than the rest: %s. ".formatted(String.join("; ", fewer)))
+                + "That is more than chance, also when looking at %d at once.".formatted(groups.size());
     }
 
     private static double againstTheRest(Group group, int all, int events) {

@@ -33,7 +33,12 @@ public record HandedThread(
         @Nullable Integer comeback) {
 
     /** A part that was fitted for good. */
-    public record Fitted(String what, String number, String maker, String supplier, @Nullable String lot) {}
+    public record Fitted(
+            String what,
+            String number,
+            String maker,
+            String supplier,
+            @Nullable String lot) {}
 
     public boolean cameBack() {
         return returned != null;

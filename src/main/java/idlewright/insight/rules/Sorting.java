@@ -13,8 +13,11 @@ public enum Sorting {
             "Cause",
             thread -> Stream.of(
                     thread.cause() == null
-                            ? new Key("none", "cause not found")
-                            : new Key(thread.cause(), thread.causeName() == null ? thread.cause() : thread.causeName()))),
+                            ? thread.proved()
+                                    ? new Key("unrecorded", "cause not recorded")
+                                    : new Key("none", "cause not found")
+                            : new Key(
+                                    thread.cause(), thread.causeName() == null ? thread.cause() : thread.causeName()))),
     PART(
             "By part fitted",
             "Part",
@@ -70,8 +73,10 @@ public enum Sorting {
 
     /** The groups a thread stands in, each once. */
     public List<Key> of(HandedThread thread) {
-        return keys.apply(thread)
-                .collect(java.util.stream.Collectors.toMap(Key::key, key -> key, (a, b) -> a, java.util.LinkedHashMap::new))
+        return keys
+                .apply(thread)
+                .collect(java.util.stream.Collectors.toMap(
+                        Key::key, key -> key, (a, b) -> a, java.util.LinkedHashMap::new))
                 .values()
                 .stream()
                 .toList();

@@ -71,7 +71,9 @@ class ComebacksScreen {
         }
         var share = Proportion.of(returned.size(), threads.size());
         // "3 of 41, 7 %, likely 3 to 19 %": the two counts are links, the rest stands behind them.
-        model.addAttribute("likely", share.words().substring(share.words().indexOf(',') + 2));
+        model.addAttribute(
+                "likely",
+                share.words().substring(share.words().indexOf(',') + 2).replace("likely 0.0 ", "likely 0 "));
         model.addAttribute("small", Groups.small(returned.size(), threads.size()));
         var lasting = Lasting.of(threads, today);
         model.addAttribute("curve", curve(lasting));
@@ -79,7 +81,10 @@ class ComebacksScreen {
         var sortings = new ArrayList<Shown>();
         for (Sorting sorting : Sorting.values()) {
             if (sorting != Sorting.TECHNICIAN || technicians) {
-                Shown shown = shown(comebacks.groups(sorting, threads), window, sorting.word().equals(all));
+                Shown shown = shown(
+                        comebacks.groups(sorting, threads),
+                        window,
+                        sorting.word().equals(all));
                 if (!shown.names().isEmpty()) {
                     sortings.add(shown);
                 }
@@ -87,7 +92,9 @@ class ComebacksScreen {
         }
         model.addAttribute("sortings", sortings);
         model.addAttribute("reasons", comebacks.reasons(threads));
-        model.addAttribute("visited", returned.stream().filter(thread -> thread.comeback() != null).count());
+        model.addAttribute(
+                "visited",
+                returned.stream().filter(thread -> thread.comeback() != null).count());
         model.addAttribute("cost", comebacks.cost(returned));
         model.addAttribute("by", by);
         model.addAttribute("a", a);
@@ -113,30 +120,36 @@ class ComebacksScreen {
         var what = new ArrayList<String>();
         if (by != null && key != null) {
             Sorting sorting = sorting(by);
-            var group = comebacks.groups(sorting, threads).with(key).findFirst().orElseThrow(() -> NotFound.of("group " + key));
+            var group = comebacks
+                    .groups(sorting, threads)
+                    .with(key)
+                    .findFirst()
+                    .orElseThrow(() -> NotFound.of("group " + key));
             threads = group.threads();
             what.add(group.name());
         }
         if (reason != null) {
             threads = threads.stream()
-                    .filter(thread -> thread.cameBack() && reason.equals(thread.reason() == null ? "" : thread.reason()))
+                    .filter(thread ->
+                            thread.cameBack() && reason.equals(thread.reason() == null ? "" : thread.reason()))
                     .toList();
             what.add(comebacks.words(reason));
         }
         if (lasted > 0) {
-            threads = threads.stream().filter(thread -> thread.days(today) >= lasted).toList();
+            threads = threads.stream()
+                    .filter(thread -> thread.days(today) >= lasted)
+                    .toList();
             what.add("watched for %d days or more".formatted(lasted));
         }
-        List<HandedThread> found =
-                switch (show) {
-                    case "returned" -> threads.stream().filter(HandedThread::cameBack).toList();
-                    case "out" -> threads.stream().filter(thread -> !thread.cameBack()).toList();
-                    case "visited" ->
-                        threads.stream()
-                                .filter(thread -> thread.cameBack() && thread.comeback() != null)
-                                .toList();
-                    default -> threads;
-                };
+        List<HandedThread> found = switch (show) {
+            case "returned" -> threads.stream().filter(HandedThread::cameBack).toList();
+            case "out" -> threads.stream().filter(thread -> !thread.cameBack()).toList();
+            case "visited" ->
+                threads.stream()
+                        .filter(thread -> thread.cameBack() && thread.comeback() != null)
+                        .toList();
+            default -> threads;
+        };
         model.addAttribute("months", window);
         model.addAttribute("by", by);
         model.addAttribute("key", key);
@@ -146,13 +159,19 @@ class ComebacksScreen {
         model.addAttribute("what", String.join(", ", what));
         model.addAttribute("threads", found);
         model.addAttribute("all", threads.size());
-        model.addAttribute("back", threads.stream().filter(HandedThread::cameBack).count());
+        model.addAttribute(
+                "back", threads.stream().filter(HandedThread::cameBack).count());
         model.addAttribute("today", today);
         return "insight/comebacks-list";
     }
 
     private void compare(
-            Sorting by, @Nullable String a, @Nullable String b, List<HandedThread> threads, LocalDate today, Model model) {
+            Sorting by,
+            @Nullable String a,
+            @Nullable String b,
+            List<HandedThread> threads,
+            LocalDate today,
+            Model model) {
         var groups = comebacks.groups(by, threads);
         var names = new LinkedHashMap<String, String>();
         groups.groups().forEach(group -> names.put(group.key(), group.name()));
@@ -180,7 +199,7 @@ class ComebacksScreen {
                 LinePlot.titled("Not come back, two groups")
                         .across("days since handing back", "")
                         .up("share", "%")
-                        .upFrom(floor(x, y), 100)
+                        .upFrom(floor(1, x, y), 100)
                         .steps(names.get(a), x[0], x[1])
                         .steps(names.get(b), y[0], y[1])
                         .draw());
@@ -191,16 +210,16 @@ class ComebacksScreen {
         return LinePlot.titled("Not come back, by days since handing back")
                 .across("days since handing back", "")
                 .up("share", "%")
-                .upFrom(floor(curve), 100)
+                .upFrom(floor(2, curve), 100)
                 .steps("not come back", curve[0], curve[1], curve[2], curve[3])
                 .draw();
     }
 
     /** The axis starts at a round share below the lowest, never above half: a steep picture of a small loss would mislead. */
-    private static double floor(double[][]... curves) {
+    private static double floor(int row, double[][]... curves) {
         double lowest = 50;
         for (double[][] curve : curves) {
-            for (double share : curve[2]) {
+            for (double share : curve[row]) {
                 lowest = Math.min(lowest, Math.floor(share / 10) * 10);
             }
         }
@@ -220,7 +239,9 @@ class ComebacksScreen {
     }
 
     private static Shown shown(Groups groups, int months, boolean all) {
-        var sketch = SharePlot.titled(groups.by().title(), groups.by().heading());
+        var sketch = SharePlot.titled(
+                "Came back, " + groups.by().title().toLowerCase(Locale.ROOT),
+                groups.by().heading());
         var drawn = groups.groups().stream().limit(all ? 500 : MOST_GROUPS).toList();
         var names = new LinkedHashMap<String, String>();
         for (Groups.Group group : drawn) {
@@ -237,10 +258,12 @@ class ComebacksScreen {
                             .toUriString(),
                     group.returned(),
                     group.whole(),
-                    share.wilsonLow(),
+                    // What is a hair above nought by the last bit of a double would be written 0.0.
+                    group.returned() == 0 ? 0 : share.wilsonLow(),
                     share.wilsonHigh());
         }
-        return new Shown(groups.by(), sketch.draw(), groups.said(), groups.groups().size() - drawn.size(), names);
+        return new Shown(
+                groups.by(), sketch.draw(), groups.said(), groups.groups().size() - drawn.size(), names);
     }
 
     private static Sorting sorting(String word) {

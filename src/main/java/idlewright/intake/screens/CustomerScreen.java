@@ -7,7 +7,10 @@ import idlewright.intake.Customers;
 import idlewright.intake.Vehicles;
 import idlewright.people.For;
 import idlewright.people.Role;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -54,6 +57,14 @@ class CustomerScreen {
         model.addAttribute("customer", customers.get(id));
         model.addAttribute("vehicles", vehicles.of(id));
         return "intake/customer";
+    }
+
+    @GetMapping("/customers/{id:\\d+}/export")
+    ResponseEntity<Map<String, Object>> export(@PathVariable long id) {
+        return ResponseEntity.ok()
+                .contentType(MediaType.APPLICATION_JSON)
+                .header("Content-Disposition", "attachment; filename=\"customer-" + id + ".json\"")
+                .body(customers.export(id));
     }
 
     @GetMapping("/customers/new")

@@ -41,7 +41,8 @@ public final class SideBySide {
     }
 
     /** A test before the repair and its repetition; after and proof are null while nobody repeated it. */
-    public record Compared(Test before, @Nullable Test after, @Nullable Proof proof) {
+    public record Compared(
+            Test before, @Nullable Test after, @Nullable Proof proof) {
 
         public boolean proved() {
             return proof != null && proof.outcome() == Outcome.PROVED;

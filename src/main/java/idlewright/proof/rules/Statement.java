@@ -31,7 +31,8 @@ public record Statement(
                     "Record the codes with their freeze frames first; a repair is not proved with codes nobody wrote down.");
         }
         if (codes == Codes.NONE_STORED && !recordedCodes.isEmpty()) {
-            against.put("codes", "%s was recorded before the repair: say whether it was cleared.".formatted(recordedCodes));
+            against.put(
+                    "codes", "%s was recorded before the repair: say whether it was cleared.".formatted(recordedCodes));
         }
         if (codes == Codes.RECORDED_CLEARED && recordedCodes.isEmpty() && codesNote.isBlank()) {
             against.put("codesNote", "Write down which codes were recorded; no test of this ticket holds them.");
@@ -44,7 +45,8 @@ public record Statement(
         }
         switch (roadTest) {
             case SAME, WORSE ->
-                against.put("roadTest", "With the complaint %s on the road it is not proved.".formatted(roadTest.words()));
+                against.put(
+                        "roadTest", "With the complaint %s on the road it is not proved.".formatted(roadTest.words()));
             case BETTER -> {
                 if (!measured) {
                     against.put("roadTest", "A road test alone proves only when the complaint is gone.");

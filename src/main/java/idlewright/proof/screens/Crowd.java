@@ -18,9 +18,11 @@ class Crowd {
             Caffeine.newBuilder().expireAfterAccess(WINDOW).maximumSize(10_000).build();
 
     void letIn(String address) {
-        Bucket bucket = buckets.get(address, key -> Bucket.builder()
-                .addLimit(limit -> limit.capacity(AT_ONCE).refillGreedy(AT_ONCE, WINDOW))
-                .build());
+        Bucket bucket = buckets.get(
+                address,
+                key -> Bucket.builder()
+                        .addLimit(limit -> limit.capacity(AT_ONCE).refillGreedy(AT_ONCE, WINDOW))
+                        .build());
         if (!bucket.tryConsume(1)) {
             throw Refused.because("Too many tries from here. Please wait some minutes.");
         }

@@ -39,8 +39,23 @@ import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 @For({Role.WRITER, Role.OWNER})
 class FollowUpScreen {
 
-    /** A symptom that came back, what the customer said then, and the visit that is open for it. */
-    record Back(SymptomView symptom, String words, @Nullable TicketNumber comeback) {}
+    /** A symptom that came back, what the customer said then (or was typed now), and the visit that is open for it. */
+    record Back(
+            SymptomView symptom,
+            @Nullable String words,
+            @Nullable String distance,
+            @Nullable String distanceRemark,
+            @Nullable TicketNumber comeback) {}
+
+    /** What was typed to open a comeback. */
+    record Comeback(
+            int place,
+            @Nullable String words,
+            @Nullable String distance,
+            @Nullable String distanceRemark) {
+
+        static final Comeback NONE = new Comeback(0, null, null, null);
+    }
 
     private final FollowUps followUps;
     private final AnswerLinks links;
@@ -57,7 +72,10 @@ class FollowUpScreen {
     @GetMapping("/follow-ups")
     String list(Model model) {
         var turns = new EnumMap<Turn, List<Due>>(Turn.class);
-        followUps.due().forEach(due -> turns.computeIfAbsent(due.turn(), t -> new ArrayList<>()).add(due));
+        followUps
+                .due()
+                .forEach(due -> turns.computeIfAbsent(due.turn(), t -> new ArrayList<>())
+                        .add(due));
         model.addAttribute("turns", turns);
         return "proof/follow-up-list";
     }
@@ -77,10 +95,7 @@ class FollowUpScreen {
 
     @PostMapping("/follow-ups/{number:\\d+}")
     String keep(
-            @PathVariable int number,
-            @RequestParam Map<String, String> typed,
-            Model model,
-            RedirectAttributes after) {
+            @PathVariable int number, @RequestParam Map<String, String> typed, Model model, RedirectAttributes after) {
         try {
             var typing = new Typing();
             var outcomes = new LinkedHashMap<Integer, Outcome>();
@@ -92,7 +107,8 @@ class FollowUpScreen {
                     }
                 }
             });
-            Integer again = outcomes.containsValue(Outcome.NOT_REACHED) ? typing.whole("again", typed.get("again")) : null;
+            Integer again =
+                    outcomes.containsValue(Outcome.NOT_REACHED) ? typing.whole("again", typed.get("again")) : null;
             typing.done();
             followUps.record(
                     new TicketNumber(number),
@@ -130,16 +146,21 @@ class FollowUpScreen {
             String said = typing.needed("words", words, "Write down what the customer says now.");
             BigDecimal now = typing.neededNumber("distance", distance, "Enter what the odometer shows.");
             typing.done();
-            return "redirect:" + followUps.openComeback(SymptomRef.of(number, place), said, now, distanceRemark).url();
+            return "redirect:"
+                    + followUps
+                            .openComeback(SymptomRef.of(number, place), said, now, distanceRemark)
+                            .url();
         } catch (Refused no) {
-            model.addAttribute("distance", distance);
-            // The form of each symptom has field ids of its own.
-            var apart = new LinkedHashMap<String, String>(no.problems());
-            return problems.show(model, apart, page(number, Map.of(), model));
+            var form = new Comeback(place, words, distance, distanceRemark);
+            return problems.show(model, no, page(number, Map.of(), form, model));
         }
     }
 
     private String page(int number, Map<String, String> typed, Model model) {
+        return page(number, typed, Comeback.NONE, model);
+    }
+
+    private String page(int number, Map<String, String> typed, Comeback form, Model model) {
         var ticketNumber = new TicketNumber(number);
         TicketView ticket = tickets.get(ticketNumber);
         List<Said> said = followUps.said(ticketNumber);
@@ -148,15 +169,17 @@ class FollowUpScreen {
         model.addAttribute("ticket", ticket);
         model.addAttribute("said", said);
         model.addAttribute("typed", typed);
-        model.addAttribute("pending", links.pending(ticketNumber).stream()
-                .filter(answer -> {
-                    var symptom = ticket.symptom(answer.place());
-                    return !symptom.has(ThreadStamp.RETURNED) && !symptom.has(ThreadStamp.WATCHED);
-                })
-                .toList());
+        model.addAttribute(
+                "pending",
+                links.pending(ticketNumber).stream()
+                        .filter(answer -> {
+                            var symptom = ticket.symptom(answer.place());
+                            return !symptom.has(ThreadStamp.RETURNED) && !symptom.has(ThreadStamp.WATCHED);
+                        })
+                        .toList());
         model.addAttribute("outcomes", outcomes(Outcome.values()));
         model.addAttribute("later", outcomes(Outcome.RETURNED));
-        model.addAttribute("back", back(ticket, said));
+        model.addAttribute("back", back(ticket, said, form));
         links.of(ticketNumber).ifPresent(link -> {
             String url = ServletUriComponentsBuilder.fromCurrentContextPath()
                     .path(link.path())
@@ -168,22 +191,32 @@ class FollowUpScreen {
         return "proof/follow-up";
     }
 
-    private List<Back> back(TicketView ticket, List<Said> said) {
+    private List<Back> back(TicketView ticket, List<Said> said, Comeback form) {
         var comebacks = followUps.comebacks(ticket.number());
         return ticket.symptoms().stream()
                 .filter(symptom -> symptom.has(ThreadStamp.RETURNED))
-                .map(symptom -> new Back(
-                        symptom,
-                        said.stream()
-                                .filter(s -> s.place() == symptom.place() && s.outcome() == Outcome.RETURNED && s.note() != null)
-                                .map(Said::note)
-                                .reduce("", (first, second) -> second),
-                        comebacks.stream()
-                                .filter(comeback -> comeback.place() == symptom.place())
-                                .map(FollowUps.Comeback::ticket)
-                                .findFirst()
-                                .orElse(null)))
+                .map(symptom -> {
+                    boolean typed = symptom.place() == form.place();
+                    return new Back(
+                            symptom,
+                            typed ? form.words() : lastWords(said, symptom.place()),
+                            typed ? form.distance() : null,
+                            typed ? form.distanceRemark() : null,
+                            comebacks.stream()
+                                    .filter(comeback -> comeback.place() == symptom.place())
+                                    .map(FollowUps.Comeback::ticket)
+                                    .findFirst()
+                                    .orElse(null));
+                })
                 .toList();
+    }
+
+    private static @Nullable String lastWords(List<Said> said, int place) {
+        return said.stream()
+                .filter(each -> each.place() == place && each.outcome() == Outcome.RETURNED && each.note() != null)
+                .map(Said::note)
+                .reduce((first, second) -> second)
+                .orElse(null);
     }
 
     private static Map<String, String> outcomes(Outcome... all) {

@@ -5,6 +5,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.Tickets;
+import idlewright.intake.rules.ThreadStamp;
 import idlewright.people.For;
 import idlewright.people.People;
 import idlewright.people.Role;
@@ -70,8 +71,8 @@ class ProofScreen {
         try {
             var typing = new Typing();
             Codes codes = chosen(typing, "codes", form.codes(), Codes.values(), "Say what became of the codes.");
-            Monitors monitors =
-                    chosen(typing, "monitors", form.monitors(), Monitors.values(), "Say whether the monitors are ready.");
+            Monitors monitors = chosen(
+                    typing, "monitors", form.monitors(), Monitors.values(), "Say whether the monitors are ready.");
             RoadTest road =
                     chosen(typing, "roadTest", form.roadTest(), RoadTest.values(), "Say what the road test showed.");
             typing.done();
@@ -101,6 +102,8 @@ class ProofScreen {
                 .filter(person -> person.id() != people.me().id())
                 .forEach(person -> others.put(person.name(), person.name()));
         model.addAttribute("view", view);
+        model.addAttribute(
+                "open", ThreadStamp.PROVED.mayFollow(ticket.symptom(ref.place()).carried()));
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", ticket.symptom(ref.place()));
         model.addAttribute("codes", options(Codes.values(), Codes::words));

@@ -74,10 +74,14 @@ class ReturnScreen {
         model.addAttribute("symptom", symptom);
         model.addAttribute(
                 "said",
-                followUps.said(ref.ticket()).stream().filter(s -> s.place() == ref.place()).toList());
+                followUps.said(ref.ticket()).stream()
+                        .filter(s -> s.place() == ref.place())
+                        .toList());
         model.addAttribute(
                 "explained",
-                followUps.explained(ref.ticket()).stream().filter(e -> e.place() == ref.place()).toList());
+                followUps.explained(ref.ticket()).stream()
+                        .filter(e -> e.place() == ref.place())
+                        .toList());
         model.addAttribute("reasons", reasons());
         return "proof/return";
     }

@@ -4,9 +4,10 @@ package idlewright.repair.rules;
 public enum Check {
     TYPE("Type and style", "Same type and style as the old part?", false),
     CONNECTOR("Connector", "Same connector, same number of pins?", false),
-    MARK_OLD("Flow mark, old part", "Flow mark seen on the old part before it came out?", true),
-    MARK_NEW("Flow mark, fitted part", "Flow mark seen on the fitted part?", true),
-    MARK_MATCHED("Flow mark matched", "Does the mark point the same way as the old one, matched to the engine side?", true),
+    MARK_OLD("Flow mark of the old part", "Flow mark seen on the old part before it came out?", true),
+    MARK_NEW("Flow mark of the fitted part", "Flow mark seen on the fitted part?", true),
+    MARK_MATCHED(
+            "Flow mark matched", "Does the mark point the same way as the old one, matched to the engine side?", true),
     SEAL("Seal", "Seal in place, clean, not pinched?", true),
     CLAMPS("Clamps", "Clamps tight and where they were?", true),
     INTAKE("Intake", "Intake clean, nothing left inside?", true),

@@ -15,6 +15,7 @@ public sealed interface NumberGround {
             return "supersedes the old number, as %s says".formatted(supersession.source());
         }
         Consent consent = (Consent) this;
-        return "another part on purpose: %s; %s agreed, %s".formatted(consent.reason(), consent.byWhom(), consent.how());
+        return "another part on purpose: %s; %s agreed, %s"
+                .formatted(consent.reason(), consent.byWhom(), consent.how());
     }
 }

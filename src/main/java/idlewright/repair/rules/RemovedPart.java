@@ -10,4 +10,8 @@ import org.jspecify.annotations.Nullable;
  * @param condition what it looked like, in the technician's words
  */
 public record RemovedPart(
-        @Nullable String number, @Nullable String maker, @Nullable String dateCode, String condition, Went went) {}
+        @Nullable String number,
+        @Nullable String maker,
+        @Nullable String dateCode,
+        String condition,
+        Went went) {}

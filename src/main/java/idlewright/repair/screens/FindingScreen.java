@@ -77,11 +77,13 @@ class FindingScreen {
         var ranking = bench.causes(ref);
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", symptom);
-        model.addAttribute("car", new Car(ticket.number().value(), ticket.vehicle().name() + ", " + symptom.kindName()));
+        model.addAttribute(
+                "car", new Car(ticket.number().value(), ticket.vehicle().name() + ", " + symptom.kindName()));
         model.addAttribute("likeliest", ranking.causes().stream().limit(SHOWN).toList());
         model.addAttribute("ranking", ranking);
         model.addAttribute("catalogue", catalogue());
-        model.addAttribute("earlier", findings.of(ref).map(FindingView::causeName).orElse(null));
+        model.addAttribute(
+                "earlier", findings.of(ref).map(FindingView::causeName).orElse(null));
         return "repair/finding";
     }
 

@@ -45,8 +45,7 @@ class LabourScreen {
     private final Rates rates;
     private final Problems problems;
 
-    LabourScreen(
-            Labours labours, Findings findings, Tickets tickets, Charges charges, Rates rates, Problems problems) {
+    LabourScreen(Labours labours, Findings findings, Tickets tickets, Charges charges, Rates rates, Problems problems) {
         this.labours = labours;
         this.findings = findings;
         this.tickets = tickets;
@@ -60,7 +59,13 @@ class LabourScreen {
         SymptomRef ref = SymptomRef.of(number, place);
         var agreed = agreed(ref);
         model.addAttribute(
-                "form", new Form(null, null, agreed.isEmpty() ? null : agreed.keySet().iterator().next(), null, null));
+                "form",
+                new Form(
+                        null,
+                        null,
+                        agreed.isEmpty() ? null : agreed.keySet().iterator().next(),
+                        null,
+                        null));
         return form(ref, model);
     }
 
@@ -91,23 +96,32 @@ class LabourScreen {
         TicketView ticket = tickets.get(ref.ticket());
         var symptom = ticket.symptom(ref.place());
         var pays = new LinkedHashMap<>(agreed(ref));
-        pays.put("hand", "by hand: the hours above at %s an hour".formatted(rates.labourRate().text()));
+        pays.put(
+                "hand",
+                "by hand: the hours above at %s an hour"
+                        .formatted(rates.labourRate().text()));
         pays.put("free", "not charged");
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", symptom);
-        model.addAttribute("car", new Car(ticket.number().value(), ticket.vehicle().name() + ", " + symptom.kindName()));
+        model.addAttribute(
+                "car", new Car(ticket.number().value(), ticket.vehicle().name() + ", " + symptom.kindName()));
         model.addAttribute("pays", pays);
         model.addAttribute("finding", findings.of(ref).orElse(null));
         model.addAttribute(
-                "done", labours.of(ref.ticket()).stream().filter(l -> l.place() == ref.place()).toList());
+                "done",
+                labours.of(ref.ticket()).stream()
+                        .filter(l -> l.place() == ref.place())
+                        .toList());
         return "repair/labour";
     }
 
     private Map<String, String> agreed(SymptomRef ref) {
         var options = new LinkedHashMap<String, String>();
         charges.uncharged(ref.ticket()).stream()
-                .filter(line -> line.line().kind() == LineKind.LABOUR || line.line().kind() == LineKind.SUBLET)
-                .filter(line -> line.line().place() == ref.place() || line.line().place() == 0)
+                .filter(line ->
+                        line.line().kind() == LineKind.LABOUR || line.line().kind() == LineKind.SUBLET)
+                .filter(line ->
+                        line.line().place() == ref.place() || line.line().place() == 0)
                 .forEach(line -> options.put(
                         "line-" + line.id(),
                         "as agreed: %s, %s, %s"

@@ -102,7 +102,8 @@ class SwapScreen {
             typing.needed("what", form.what(), "Say what the part is, like: air-flow sensor.");
             typing.needed("condition", form.condition(), "Say what the old part looked like.");
             Went went = went(typing, "went", form.went());
-            typing.needed("number", form.number(), "Type the number as it is printed on the part, not as it was ordered.");
+            typing.needed(
+                    "number", form.number(), "Type the number as it is printed on the part, not as it was ordered.");
             typing.needed("maker", form.maker(), "Say who made it; the maker matters when parts fail.");
             typing.needed("supplier", form.supplier(), "Say who supplied it; a claim goes to them.");
             BigDecimal cost = typing.amount("cost", form.cost());
@@ -136,13 +137,11 @@ class SwapScreen {
     @PostMapping("/swaps/{id:\\d+}/number")
     String account(@PathVariable long id, @ModelAttribute("form") GroundForm form, Model model) {
         try {
-            NumberGround ground =
-                    switch (text(form.kind())) {
-                        case "supersession" -> new NumberGround.Supersession(text(form.source()));
-                        case "consent" ->
-                            new NumberGround.Consent(text(form.reason()), text(form.byWhom()), text(form.how()));
-                        default -> throw Refused.at("ground", "Choose why this number is right.");
-                    };
+            NumberGround ground = switch (text(form.kind())) {
+                case "supersession" -> new NumberGround.Supersession(text(form.source()));
+                case "consent" -> new NumberGround.Consent(text(form.reason()), text(form.byWhom()), text(form.how()));
+                default -> throw Refused.at("ground", "Choose why this number is right.");
+            };
             swaps.account(id, ground);
             return "redirect:/swaps/" + id;
         } catch (Refused no) {
@@ -177,6 +176,9 @@ class SwapScreen {
 
     @GetMapping("/swaps/{id:\\d+}/checks")
     String checks(@PathVariable long id, Model model) {
+        if (!swaps.get(id).open()) {
+            return "redirect:/swaps/" + id;
+        }
         var typed = new LinkedHashMap<String, String>();
         swaps.get(id).answers().forEach((check, answer) -> {
             typed.put("check-" + check.name(), answer.seen().name());
@@ -187,10 +189,7 @@ class SwapScreen {
 
     @PostMapping("/swaps/{id:\\d+}/checks")
     String answer(
-            @PathVariable long id,
-            @RequestParam Map<String, String> typed,
-            Model model,
-            RedirectAttributes after) {
+            @PathVariable long id, @RequestParam Map<String, String> typed, Model model, RedirectAttributes after) {
         try {
             var answers = new EnumMap<Check, Answer>(Check.class);
             for (Check check : Check.values()) {
@@ -265,7 +264,8 @@ class SwapScreen {
         model.addAttribute("pays", pays);
         model.addAttribute("wents", wents());
         model.addAttribute("currency", rates.currency().getCurrencyCode());
-        model.addAttribute("markup", rates.card().partsMarkup().stripTrailingZeros().toPlainString());
+        model.addAttribute(
+                "markup", rates.card().partsMarkup().stripTrailingZeros().toPlainString());
         return "repair/swap-form";
     }
 
@@ -297,7 +297,8 @@ class SwapScreen {
                 "car",
                 new Car(
                         ticket.number().value(),
-                        ticket.vehicle().name() + ", " + ticket.symptom(ref.place()).kindName()));
+                        ticket.vehicle().name() + ", "
+                                + ticket.symptom(ref.place()).kindName()));
         return ticket;
     }
 
@@ -306,13 +307,16 @@ class SwapScreen {
         var options = new LinkedHashMap<String, String>();
         charges.uncharged(ref.ticket()).stream()
                 .filter(line -> line.line().kind() == LineKind.PART)
-                .filter(line -> line.line().place() == ref.place() || line.line().place() == 0)
+                .filter(line ->
+                        line.line().place() == ref.place() || line.line().place() == 0)
                 .forEach(line -> options.put(
                         "line-" + line.id(),
                         "as agreed: %s%s, %s"
                                 .formatted(
                                         line.line().what(),
-                                        line.line().partNumber() == null ? "" : " " + line.line().partNumber(),
+                                        line.line().partNumber() == null
+                                                ? ""
+                                                : " " + line.line().partNumber(),
                                         line.line().net().text())));
         return options;
     }

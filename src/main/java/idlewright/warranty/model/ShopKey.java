@@ -62,7 +62,9 @@ public class ShopKey {
         Path part = file.resolveSibling("seal-key.pem.part");
         Files.deleteIfExists(part);
         var closed = POSIX
-                ? new FileAttribute<?>[] {PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"))}
+                ? new FileAttribute<?>[] {
+                    PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"))
+                }
                 : new FileAttribute<?>[0];
         Files.createFile(part, closed);
         try (var out = FileChannel.open(part, StandardOpenOption.WRITE)) {

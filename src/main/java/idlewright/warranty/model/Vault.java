@@ -43,7 +43,8 @@ public class Vault {
             var digest = Seal.sha256();
             long size;
             try (var channel = FileChannel.open(part, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
-                    var out = new BufferedOutputStream(new DigestOutputStream(Channels.newOutputStream(channel), digest), 65_536)) {
+                    var out = new BufferedOutputStream(
+                            new DigestOutputStream(Channels.newOutputStream(channel), digest), 65_536)) {
                 writing.to(out);
                 out.flush();
                 channel.force(true);
@@ -57,14 +58,17 @@ public class Vault {
             flush(place.getParent().getParent());
             return new Kept(sha256, size);
         } catch (IOException e) {
-            throw Refused.because("The dossier could not be stored: the disk is full or can't be written to. Nothing was sealed.");
+            throw Refused.because(
+                    "The dossier could not be stored: the disk is full or can't be written to. Nothing was sealed.");
         } finally {
             forget(part);
         }
     }
 
     public Path place(String sha256) {
-        return root.resolve(sha256.substring(0, 2)).resolve(sha256.substring(2, 4)).resolve(sha256);
+        return root.resolve(sha256.substring(0, 2))
+                .resolve(sha256.substring(2, 4))
+                .resolve(sha256);
     }
 
     private static void flush(Path folder) {

@@ -48,7 +48,8 @@ public final class Bundle {
     private Bundle() {}
 
     /** Writes the ZIP; the pieces come in their order, the list of sums and its signature last. */
-    public static void write(OutputStream out, List<Piece> pieces, PrivateKey key, Instant sealedAt) throws IOException {
+    public static void write(OutputStream out, List<Piece> pieces, PrivateKey key, Instant sealedAt)
+            throws IOException {
         var sums = new StringBuilder();
         var names = new HashSet<String>();
         var at = LocalDateTime.ofInstant(sealedAt, ZoneOffset.UTC);
@@ -58,7 +59,10 @@ public final class Bundle {
                 throw new IllegalArgumentException("a second " + piece.name());
             }
             try (var bytes = piece.bytes().open()) {
-                sums.append(put(zip, piece.name(), bytes, at)).append("  ").append(piece.name()).append('\n');
+                sums.append(put(zip, piece.name(), bytes, at))
+                        .append("  ")
+                        .append(piece.name())
+                        .append('\n');
             }
         }
         byte[] list = sums.toString().getBytes(StandardCharsets.US_ASCII);
@@ -67,7 +71,8 @@ public final class Bundle {
         zip.finish();
     }
 
-    private static String put(ZipOutputStream zip, String name, InputStream bytes, LocalDateTime at) throws IOException {
+    private static String put(ZipOutputStream zip, String name, InputStream bytes, LocalDateTime at)
+            throws IOException {
         var entry = new ZipEntry(name);
         entry.setTimeLocal(at);
         zip.putNextEntry(entry);

@@ -79,8 +79,9 @@ public record Checked(
                 continue;
             }
             if (entries.put(entry.getName(), entry) != null || entries.size() > MOST_FILES) {
-                return no(entry.getName(), "The ZIP holds “%s” twice or too many files; no dossier does."
-                        .formatted(entry.getName()));
+                return no(
+                        entry.getName(),
+                        "The ZIP holds “%s” twice or too many files; no dossier does.".formatted(entry.getName()));
             }
         }
         byte[] list = small(zip, entries.get(Bundle.SUMS));
@@ -134,8 +135,12 @@ public record Checked(
         if (firstBad == null) {
             return "All %d files are as they were sealed, and the seal is this shop's.".formatted(files.size());
         }
-        var bad = files.stream().filter(look -> look.name().equals(firstBad)).findFirst().orElseThrow();
-        return "The list is signed by this shop, but “%s” is not as it was sealed: %s.".formatted(firstBad, bad.kind().words());
+        var bad = files.stream()
+                .filter(look -> look.name().equals(firstBad))
+                .findFirst()
+                .orElseThrow();
+        return "The list is signed by this shop, but “%s” is not as it was sealed: %s."
+                .formatted(firstBad, bad.kind().words());
     }
 
     private static List<FileLook> files(ZipFile zip, Map<String, ZipEntry> entries, Map<String, String> sums) {
@@ -173,8 +178,10 @@ public record Checked(
     /** In the order of the list; a name that comes twice keeps its first sum. */
     private static Map<String, String> sums(String list) {
         var sums = new LinkedHashMap<String, String>();
-        list.lines().map(LINE::matcher).filter(java.util.regex.Matcher::matches).forEach(line -> sums.putIfAbsent(
-                line.group(2), line.group(1)));
+        list.lines()
+                .map(LINE::matcher)
+                .filter(java.util.regex.Matcher::matches)
+                .forEach(line -> sums.putIfAbsent(line.group(2), line.group(1)));
         return sums;
     }
 

@@ -15,11 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param distanceKnown false when an odometer is missing or shows less than before, so that only the time was judged
  */
 public record Coverage(
-        boolean covered,
-        LocalDate lastDay,
-        @Nullable BigDecimal lastDistance,
-        String unit,
-        boolean distanceKnown) {
+        boolean covered, LocalDate lastDay, @Nullable BigDecimal lastDistance, String unit, boolean distanceKnown) {
 
     private static final BigDecimal KM_PER_MILE = new BigDecimal("1.609344");
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMM uuuu", Locale.ENGLISH);

@@ -15,8 +15,22 @@ public final class Discretion {
     private static final Discretion NONE = new Discretion(null);
     private static final String INSTEAD = "the customer";
     private static final Set<String> COMMON = Set.of(
-            "the", "the customer", "customer", "owner", "the owner", "driver", "the driver", "mrs", "miss", "mister", "her",
-            "his", "husband", "wife", "and", "shop");
+            "the",
+            "the customer",
+            "customer",
+            "owner",
+            "the owner",
+            "driver",
+            "the driver",
+            "mrs",
+            "miss",
+            "mister",
+            "her",
+            "his",
+            "husband",
+            "wife",
+            "and",
+            "shop");
 
     private final @Nullable Pattern hidden;
 
@@ -50,8 +64,8 @@ public final class Discretion {
                 .toList();
         return words.isEmpty()
                 ? NONE
-                : new Discretion(Pattern.compile(
-                        "(?<![\\p{L}\\p{N}])(?:" + String.join("|", words) + ")(?![\\p{L}\\p{N}])"));
+                : new Discretion(
+                        Pattern.compile("(?<![\\p{L}\\p{N}])(?:" + String.join("|", words) + ")(?![\\p{L}\\p{N}])"));
     }
 
     private static boolean telling(String word) {

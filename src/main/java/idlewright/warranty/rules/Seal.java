@@ -18,8 +18,7 @@ import java.util.regex.Pattern;
 public final class Seal {
 
     private static final String KIND = "Ed25519";
-    private static final Base64.Encoder LINES =
-            Base64.getMimeEncoder(64, "\n".getBytes(StandardCharsets.US_ASCII));
+    private static final Base64.Encoder LINES = Base64.getMimeEncoder(64, "\n".getBytes(StandardCharsets.US_ASCII));
 
     private Seal() {}
 

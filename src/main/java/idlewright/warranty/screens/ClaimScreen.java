@@ -42,7 +42,10 @@ class ClaimScreen {
             @Nullable String swap) {}
 
     /** What was typed of a step. */
-    record StepForm(@Nullable String kind, @Nullable String amount, @Nullable String note) {}
+    record StepForm(
+            @Nullable String kind,
+            @Nullable String amount,
+            @Nullable String note) {}
 
     private final Claims claims;
     private final Dossiers dossiers;
@@ -93,7 +96,8 @@ class ClaimScreen {
     }
 
     /** With what the swap tells of the part and its supplier. */
-    private Form from(@Nullable String ticket, @Nullable String place, @Nullable String dossier, @Nullable String swap) {
+    private Form from(
+            @Nullable String ticket, @Nullable String place, @Nullable String dossier, @Nullable String swap) {
         if (swap == null || !swap.matches("\\d{1,18}")) {
             return new Form(ticket, place, null, null, null, dossier, null);
         }
@@ -128,7 +132,9 @@ class ClaimScreen {
                     supplier,
                     part,
                     Money.rounded(amount, claims.currency()),
-                    form.dossier() == null ? null : form.dossier().toUpperCase(Locale.ROOT).replace("V", "v"),
+                    form.dossier() == null
+                            ? null
+                            : form.dossier().toUpperCase(Locale.ROOT).replace("V", "v"),
                     swap != null && swap.matches("\\d{1,18}") ? Long.valueOf(swap) : null);
             return "redirect:/claims/" + id;
         } catch (Refused no) {
@@ -166,7 +172,9 @@ class ClaimScreen {
             claims.step(
                     id,
                     ClaimStep.valueOf(kind),
-                    amount == null ? null : Money.rounded(amount, claims.get(id).amount().currency()),
+                    amount == null
+                            ? null
+                            : Money.rounded(amount, claims.get(id).amount().currency()),
                     form.note() == null ? "" : form.note());
             return "redirect:/claims/" + id;
         } catch (Refused no) {

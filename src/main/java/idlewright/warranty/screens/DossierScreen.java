@@ -97,7 +97,9 @@ class DossierScreen {
     String seal(@PathVariable int number, @PathVariable int place, @ModelAttribute("form") Form form, Model model) {
         SymptomRef thread = thread(number, place);
         try {
-            return "redirect:/dossiers/" + dossiers.seal(thread, form.withName(), form.withOriginals()).code();
+            return "redirect:/dossiers/"
+                    + dossiers.seal(thread, form.withName(), form.withOriginals())
+                            .code();
         } catch (Refused no) {
             return problems.show(model, no, form(thread, model));
         }
@@ -150,7 +152,9 @@ class DossierScreen {
         return ResponseEntity.ok()
                 .contentType(type)
                 .header("X-Content-Type-Options", "nosniff")
-                .header(HttpHeaders.CONTENT_DISPOSITION, disposition.filename(name).build().toString())
+                .header(
+                        HttpHeaders.CONTENT_DISPOSITION,
+                        disposition.filename(name).build().toString())
                 .eTag(tag)
                 .cacheControl(CacheControl.noCache().cachePrivate())
                 .body(new FileSystemResource(file));

@@ -116,7 +116,10 @@ class TermsScreen {
         @Bean
         SetUpPage termsPage() {
             return new SetUpPage(
-                    "Warranty terms", "/set-up/terms", "Months and distance on parts and on labour", Set.of(Role.OWNER));
+                    "Warranty terms",
+                    "/set-up/terms",
+                    "Months and distance on parts and on labour",
+                    Set.of(Role.OWNER));
         }
     }
 }

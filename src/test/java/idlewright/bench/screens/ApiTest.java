@@ -167,26 +167,28 @@ class ApiTest {
     class Answers {
 
         @Test
-        @DisplayName("decodes each response for itself: obd-java-api and python-OBD tests, constructed for the bad ones")
+        @DisplayName(
+                "decodes each response for itself: obd-java-api and python-OBD tests, constructed for the bad ones")
         void decodesEachForItself() {
-            var all = post(
-                            "/api/obd/decode",
-                            """
-                            {"responses": ["41 0C 28 3C", "NO DATA", "41 0C 28", "41 01 83 07 FF 00", "nonsense", "41 05 53"]}""")
-                    .json;
+            var all = post("/api/obd/decode", """
+                            {"responses": ["41 0C 28 3C", "NO DATA", "41 0C 28", "41 01 83 07 FF 00", "nonsense", "41 05 53"]}""").json;
             assertThat(all.size()).isEqualTo(6);
             assertThat(all.get(0).get("response").stringValue()).isEqualTo("41 0C 28 3C");
             assertThat(all.get(0).get("pid").stringValue()).isEqualTo("0C");
             assertThat(all.get(0).get("name").stringValue()).isEqualTo("engine speed");
             assertThat(number(all.get(0).get("values").get(0), "value")).isEqualTo(2575);
-            assertThat(all.get(0).get("values").get(0).get("unit").stringValue()).isEqualTo("rpm");
+            assertThat(all.get(0).get("values").get(0).get("unit").stringValue())
+                    .isEqualTo("rpm");
             assertThat(all.get(0).get("problem").isNull()).isTrue();
             for (int bad : new int[] {1, 2, 4}) {
                 assertThat(all.get(bad).get("problem").stringValue()).isNotBlank();
                 assertThat(all.get(bad).get("values").isEmpty()).isTrue();
             }
             assertThat(all.get(3).get("values").toString())
-                    .contains("\"warning lamp\",\"value\":\"on\"", "\"stored codes\",\"value\":3", "\"catalyst\",\"value\":\"complete\"");
+                    .contains(
+                            "\"warning lamp\",\"value\":\"on\"",
+                            "\"stored codes\",\"value\":3",
+                            "\"catalyst\",\"value\":\"complete\"");
             assertThat(number(all.get(5).get("values").get(0), "value")).isEqualTo(43);
         }
 
@@ -195,14 +197,17 @@ class ApiTest {
         List<DynamicTest> decodesTheVectors() {
             return OpenData.eachRow("pid-vectors.csv", row -> {
                 String response = "41 " + row.get(0) + " " + row.get(1);
-                var json = post("/api/obd/decode", "{\"responses\": [\"%s\"]}".formatted(response)).json.get(0);
+                var json = post("/api/obd/decode", "{\"responses\": [\"%s\"]}".formatted(response))
+                        .json
+                        .get(0);
                 double expected;
                 try {
                     expected = Double.parseDouble(row.get(2));
                 } catch (NumberFormatException words) {
                     return;
                 }
-                assertThat(json.get("values").valueStream()
+                assertThat(json.get("values")
+                                .valueStream()
                                 .filter(value -> value.get("value").isNumber())
                                 .mapToDouble(value -> value.get("value").doubleValue()))
                         .as(row.get(4) + ": " + json)
@@ -217,7 +222,9 @@ class ApiTest {
         @Test
         @DisplayName("decodes 01 04 to P0104 (python-OBD tests) and 41 23 to C0123 (bits after SAE J2012)")
         void decodesBytes() {
-            var codes = post("/api/codes/decode", "{\"bytes\":\"01 04 41 23\"}").json.get("codes");
+            var codes = post("/api/codes/decode", "{\"bytes\":\"01 04 41 23\"}")
+                    .json
+                    .get("codes");
             assertThat(codes.get(0).get("code").stringValue()).isEqualTo("P0104");
             assertThat(codes.get(0).get("meaning").stringValue()).isNotBlank();
             assertThat(codes.get(0).get("generic").booleanValue()).isTrue();
@@ -227,15 +234,16 @@ class ApiTest {
         @TestFactory
         @DisplayName("decodes the vectors of dtc-vectors.csv, each with its source")
         List<DynamicTest> decodesTheVectors() {
-            return OpenData.eachRow("dtc-vectors.csv", row -> assertThat(
-                            post("/api/codes/decode", "{\"bytes\":\"%s\"}".formatted(row.get(0)))
+            return OpenData.eachRow(
+                    "dtc-vectors.csv",
+                    row -> assertThat(post("/api/codes/decode", "{\"bytes\":\"%s\"}".formatted(row.get(0)))
                                     .json
                                     .get("codes")
                                     .valueStream()
                                     .map(code -> code.get("code").stringValue())
                                     .toList())
-                    .as(row.get(2))
-                    .isEqualTo(row.get(0).equals("0000") ? List.of() : List.of(row.get(1))));
+                            .as(row.get(2))
+                            .isEqualTo(row.get(0).equals("0000") ? List.of() : List.of(row.get(1))));
         }
 
         @Test
@@ -268,7 +276,9 @@ class ApiTest {
 
         @Test
         void namesEveryCauseOfTheBook() {
-            assertThat(CodeBook.all().stream().flatMap(entry -> entry.causes().stream()).distinct())
+            assertThat(CodeBook.all().stream()
+                            .flatMap(entry -> entry.causes().stream())
+                            .distinct())
                     .allMatch(cause -> catalogue.cause(cause).isPresent());
         }
     }
@@ -299,9 +309,7 @@ class ApiTest {
         @Test
         @DisplayName("gives 20.65 g/s for 3.0 L at 700 rpm and 1.18 g/L, a trade magazine's example of October 2015")
         void calculatesTheIdealFlow() {
-            var json = post(
-                            "/api/air",
-                            "{\"displacementL\":3.0,\"rpm\":700,\"intakeAirC\":26,\"pressureKpa\":101.325}")
+            var json = post("/api/air", "{\"displacementL\":3.0,\"rpm\":700,\"intakeAirC\":26,\"pressureKpa\":101.325}")
                     .json;
             assertThat(number(json, "idealFlowGps")).isCloseTo(20.65, offset(0.02));
             assertThat(json.get("absoluteLoadPct").isNull()).isTrue();
@@ -310,10 +318,12 @@ class ApiTest {
 
         @Test
         void refusesAllThatIsWrongAtOnce() {
-            var answer = post("/api/air", "{\"displacementL\":\"2.0\",\"intakeAirC\":1e999,\"pressureKpa\":100,\"rmp\":1}");
+            var answer =
+                    post("/api/air", "{\"displacementL\":\"2.0\",\"intakeAirC\":1e999,\"pressureKpa\":100,\"rmp\":1}");
             refused(answer, 422);
             var problems = answer.json.get("problems");
-            assertThat(problems.get("displacementL").stringValue()).isEqualTo("displacementL must be a number, but was a text.");
+            assertThat(problems.get("displacementL").stringValue())
+                    .isEqualTo("displacementL must be a number, but was a text.");
             assertThat(problems.get("rpm").stringValue()).isEqualTo("rpm is needed: a number.");
             assertThat(problems.get("intakeAirC").stringValue()).contains("beyond all numbers");
             assertThat(problems.get("rmp").stringValue()).contains("no field of this call", "displacementL, rpm");
@@ -406,7 +416,8 @@ class ApiTest {
             assertThat(number(json, "distanceKm")).isCloseTo(42.417, offset(0.2));
             assertThat(number(json, "fuelL")).isCloseTo(3.598, offset(0.03));
             assertThat(number(json, "litresPer100Km")).isCloseTo(8.48, offset(0.1));
-            var rpm = json.get("columns").valueStream()
+            var rpm = json.get("columns")
+                    .valueStream()
                     .filter(column -> column.get("header").stringValue().equals("rpm"))
                     .findFirst()
                     .orElseThrow();
@@ -418,7 +429,8 @@ class ApiTest {
         @Test
         @DisplayName("calls an emulator's trace implausible and derives nothing (obd2-data, MIT)")
         void calledImplausible() throws IOException {
-            var json = log(Files.readAllBytes(OpenData.file("not-a-car-emulator-trace.csv")), "displacementL", "2.0").json;
+            var json =
+                    log(Files.readAllBytes(OpenData.file("not-a-car-emulator-trace.csv")), "displacementL", "2.0").json;
             assertThat(json.get("plausible").booleanValue()).isFalse();
             assertThat(json.get("problems").size()).isPositive();
             assertThat(json.get("states").isEmpty()).isTrue();
@@ -435,7 +447,10 @@ class ApiTest {
 
         @Test
         void refusesWrongFieldsAndAMissingFile() {
-            refused(log("a,b\n1,2\n".getBytes(StandardCharsets.UTF_8), "displacementL", "two", "fuel", "coal"), 422, "fuel is petrol");
+            refused(
+                    log("a,b\n1,2\n".getBytes(StandardCharsets.UTF_8), "displacementL", "two", "fuel", "coal"),
+                    422,
+                    "fuel is petrol");
             var none = answer(mvc.post()
                     .uri("/api/logs")
                     .multipart()
@@ -471,16 +486,18 @@ class ApiTest {
         @Test
         @DisplayName("gives the textbook curve of the 6-MP arm of the leukaemia study")
         void givesTheCurveOfTheTextbook() {
-            var json = post(
-                            "/api/statistics/survival",
-                            """
+            var json = post("/api/statistics/survival", """
                             {"times":[6,6,6,6,7,9,10,10,11,13,16,17,19,20,22,23,25,32,32,34,35],
-                             "observed":[true,true,true,false,true,false,true,false,false,true,true,false,false,false,true,true,false,false,false,false,false]}""")
-                    .json;
+                             "observed":[true,true,true,false,true,false,true,false,false,true,true,false,false,false,true,true,false,false,false,false,false]}""").json;
             assertThat(number(json, "median")).isEqualTo(23);
             double[][] expected = {
-                {6, 21, .8571, .0764}, {7, 17, .8067, .0869}, {10, 15, .7529, .0963}, {13, 12, .6902, .1068},
-                {16, 11, .6275, .1141}, {22, 7, .5378, .1282}, {23, 6, .4482, .1346}
+                {6, 21, .8571, .0764},
+                {7, 17, .8067, .0869},
+                {10, 15, .7529, .0963},
+                {13, 12, .6902, .1068},
+                {16, 11, .6275, .1141},
+                {22, 7, .5378, .1282},
+                {23, 6, .4482, .1346}
             };
             assertThat(json.get("steps").size()).isEqualTo(expected.length);
             for (int i = 0; i < expected.length; i++) {
@@ -568,7 +585,8 @@ class ApiTest {
                     .properties()
                     .forEach(path -> path.getValue()
                             .propertyNames()
-                            .forEach(method -> described.add(method.toUpperCase(java.util.Locale.ROOT) + " " + path.getKey())));
+                            .forEach(method ->
+                                    described.add(method.toUpperCase(java.util.Locale.ROOT) + " " + path.getKey())));
             assertThat(described).isEqualTo(here);
         }
 
@@ -584,7 +602,9 @@ class ApiTest {
             description.get("paths").properties().forEach(path -> {
                 var example = path.getValue().at("/post/requestBody/content/application~1json/example");
                 if (!example.isMissingNode()) {
-                    assertThat(post(path.getKey(), example.toString()).status).as(path.getKey()).isEqualTo(200);
+                    assertThat(post(path.getKey(), example.toString()).status)
+                            .as(path.getKey())
+                            .isEqualTo(200);
                 }
             });
         }

@@ -50,7 +50,10 @@ class SideBySideTest {
 
     @Test
     void takesTheLatestRepetitionNotTheOneThatLooksBest() {
-        assertThat(of(supply(1, false, 0, 12.4, 10.9), supply(2, true, 60, 12.4, 12.36), supply(3, true, 70, 12.4, 11.0)))
+        assertThat(of(
+                        supply(1, false, 0, 12.4, 10.9),
+                        supply(2, true, 60, 12.4, 12.36),
+                        supply(3, true, 70, 12.4, 11.0)))
                 .singleElement()
                 .satisfies(each -> assertThat(each.words()).isEqualTo("not proved"));
     }
@@ -71,13 +74,15 @@ class SideBySideTest {
                 .singleElement()
                 .satisfies(each -> {
                     assertThat(each.words()).isEqualTo("not comparable");
-                    assertThat(each.proof().reasons()).anyMatch(reason -> reason.contains("coolant 90 °C before, 30 °C after"));
+                    assertThat(each.proof().reasons())
+                            .anyMatch(reason -> reason.contains("coolant 90 °C before, 30 °C after"));
                 });
     }
 
     @Test
     void countsATestDoneOverBeforeTheRepairOnce() {
-        assertThat(of(supply(1, false, 0, 12.4, 10.9), supply(2, false, 5, 12.4, 12.36))).isEmpty();
+        assertThat(of(supply(1, false, 0, 12.4, 10.9), supply(2, false, 5, 12.4, 12.36)))
+                .isEmpty();
         assertThat(of(supply(1, false, 0, 12.4, 10.9), supply(2, false, 5, 12.4, 11.0)))
                 .extracting(each -> each.before().id())
                 .containsExactly(2L);
@@ -99,8 +104,15 @@ class SideBySideTest {
     private static SideBySide.Test supply(long id, boolean after, int minute, double battery, double supply) {
         TestResult result = read(
                 "sensor-supply",
-                Readings.none().number("battery", battery, Unit.VOLT, METER).number("supply", supply, Unit.VOLT, METER));
-        return new SideBySide.Test(id, after, MORNING.plusSeconds(minute * 60L), result, conditions(KeyState.KEY_ON_ENGINE_OFF, null, null));
+                Readings.none()
+                        .number("battery", battery, Unit.VOLT, METER)
+                        .number("supply", supply, Unit.VOLT, METER));
+        return new SideBySide.Test(
+                id,
+                after,
+                MORNING.plusSeconds(minute * 60L),
+                result,
+                conditions(KeyState.KEY_ON_ENGINE_OFF, null, null));
     }
 
     private static SideBySide.Test signal(long id, boolean after, int minute, double idle, double coolant) {
@@ -109,7 +121,8 @@ class SideBySideTest {
                 Readings.none()
                         .number("signal-idle", idle, Unit.VOLT, METER)
                         .number("signal-3500", 2.2, Unit.VOLT, METER));
-        return new SideBySide.Test(id, after, MORNING.plusSeconds(minute * 60L), result, conditions(KeyState.RUNNING, 700.0, coolant));
+        return new SideBySide.Test(
+                id, after, MORNING.plusSeconds(minute * 60L), result, conditions(KeyState.RUNNING, 700.0, coolant));
     }
 
     private static TestResult read(String procedure, Readings readings) {

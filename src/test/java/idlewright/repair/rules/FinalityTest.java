@@ -63,7 +63,8 @@ class FinalityTest {
     @Test
     void isTurnedRoundBeforeItIsFinal() {
         assertThat(against(Likeness.SAME, null, with(Check.MARK_MATCHED, new Answer(Seen.NO, "points to the filter"))))
-                .containsEntry("check-MARK_MATCHED", "Turn it round first: the flow mark must point as the old one did.");
+                .containsEntry(
+                        "check-MARK_MATCHED", "Turn it round first: the flow mark must point as the old one did.");
     }
 
     @Test
@@ -97,10 +98,13 @@ class FinalityTest {
 
     @Test
     void isNotKeptAsAgreedInTheScrapBin() {
-        assertThat(Finality.against(Likeness.SAME, null, all(), Went.SCRAP, "GIVE_BACK").get("check-OLD_PART"))
+        assertThat(Finality.against(Likeness.SAME, null, all(), Went.SCRAP, "GIVE_BACK")
+                        .get("check-OLD_PART"))
                 .contains("scrap", "wants old parts back");
-        assertThat(Finality.against(Likeness.SAME, null, all(), Went.SCRAP, "NOT_WANTED")).isEmpty();
-        assertThat(Finality.against(Likeness.SAME, null, all(), Went.WARRANTY_HOLD, "GIVE_BACK")).isEmpty();
+        assertThat(Finality.against(Likeness.SAME, null, all(), Went.SCRAP, "NOT_WANTED"))
+                .isEmpty();
+        assertThat(Finality.against(Likeness.SAME, null, all(), Went.WARRANTY_HOLD, "GIVE_BACK"))
+                .isEmpty();
     }
 
     private static Map<String, String> against(

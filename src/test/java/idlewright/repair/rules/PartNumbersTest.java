@@ -59,7 +59,9 @@ class PartNumbersTest {
             String after = number(random);
             String zero = before + "0" + after;
             String letter = strewn(before + "O" + after, random);
-            assertThat(PartNumbers.compare(zero, letter)).as("%s and %s", zero, letter).isEqualTo(Likeness.LOOK_ALIKE);
+            assertThat(PartNumbers.compare(zero, letter))
+                    .as("%s and %s", zero, letter)
+                    .isEqualTo(Likeness.LOOK_ALIKE);
             assertThat(PartNumbers.compare(letter, zero)).isEqualTo(Likeness.LOOK_ALIKE);
         }
     }
@@ -70,9 +72,12 @@ class PartNumbersTest {
         for (int i = 0; i < 2_000; i++) {
             String number = number(random);
             int at = random.nextInt(number.length());
-            char other = LETTERS.charAt((LETTERS.indexOf(number.charAt(at)) + 1 + random.nextInt(LETTERS.length() - 1)) % LETTERS.length());
+            char other = LETTERS.charAt(
+                    (LETTERS.indexOf(number.charAt(at)) + 1 + random.nextInt(LETTERS.length() - 1)) % LETTERS.length());
             String changed = number.substring(0, at) + other + number.substring(at + 1);
-            assertThat(PartNumbers.compare(number, changed)).as("%s and %s", number, changed).isEqualTo(Likeness.DIFFERENT);
+            assertThat(PartNumbers.compare(number, changed))
+                    .as("%s and %s", number, changed)
+                    .isEqualTo(Likeness.DIFFERENT);
         }
     }
 

@@ -61,10 +61,20 @@ class BundleTest {
     @DisplayName("passes sha256sum -c and openssl pkeyutl -verify")
     void passesOrdinaryTools() throws Exception {
         unpack(sealed(shop));
-        assertThat(run("sha256sum", "-c", "SHA256SUMS")).isEqualTo(
-                "0:dossier.pdf: OK\nreadings.csv: OK\nphotos/photo-01.jpg: OK\nshop-key.pem: OK\n");
-        assertThat(run("openssl", "pkeyutl", "-verify", "-pubin", "-inkey", "shop-key.pem", "-rawin", "-in", "SHA256SUMS",
-                        "-sigfile", "SHA256SUMS.sig"))
+        assertThat(run("sha256sum", "-c", "SHA256SUMS"))
+                .isEqualTo("0:dossier.pdf: OK\nreadings.csv: OK\nphotos/photo-01.jpg: OK\nshop-key.pem: OK\n");
+        assertThat(run(
+                        "openssl",
+                        "pkeyutl",
+                        "-verify",
+                        "-pubin",
+                        "-inkey",
+                        "shop-key.pem",
+                        "-rawin",
+                        "-in",
+                        "SHA256SUMS",
+                        "-sigfile",
+                        "SHA256SUMS.sig"))
                 .startsWith("0:")
                 .contains("Signature Verified Successfully");
         assertThat(run("sh", "-c", "openssl pkey -pubin -in shop-key.pem -outform DER | sha256sum"))
@@ -78,8 +88,18 @@ class BundleTest {
         Files.writeString(folder.resolve("readings.csv"), "9.6", StandardCharsets.UTF_8);
         assertThat(run("sha256sum", "-c", "SHA256SUMS")).startsWith("1:").contains("readings.csv: FAILED");
         Files.writeString(folder.resolve("SHA256SUMS"), "0".repeat(64) + "  readings.csv\n", StandardCharsets.UTF_8);
-        assertThat(run("openssl", "pkeyutl", "-verify", "-pubin", "-inkey", "shop-key.pem", "-rawin", "-in", "SHA256SUMS",
-                        "-sigfile", "SHA256SUMS.sig"))
+        assertThat(run(
+                        "openssl",
+                        "pkeyutl",
+                        "-verify",
+                        "-pubin",
+                        "-inkey",
+                        "shop-key.pem",
+                        "-rawin",
+                        "-in",
+                        "SHA256SUMS",
+                        "-sigfile",
+                        "SHA256SUMS.sig"))
                 .startsWith("1:");
     }
 
@@ -170,8 +190,9 @@ class BundleTest {
     @ValueSource(strings = {"../up", "/abs", "a\nb", "a b", "", "SHA256SUMS"})
     @DisplayName("takes no name that could hurt")
     void takesNoBadName(String name) {
-        assertThatIllegalArgumentException().isThrownBy(() -> Bundle.write(
-                new ByteArrayOutputStream(), List.of(Piece.of(name, "x")), shop.getPrivate(), NOON));
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> Bundle.write(
+                        new ByteArrayOutputStream(), List.of(Piece.of(name, "x")), shop.getPrivate(), NOON));
     }
 
     @Test
@@ -247,7 +268,10 @@ class BundleTest {
     private String run(String... command) throws Exception {
         Process process;
         try {
-            process = new ProcessBuilder(command).directory(folder.toFile()).redirectErrorStream(true).start();
+            process = new ProcessBuilder(command)
+                    .directory(folder.toFile())
+                    .redirectErrorStream(true)
+                    .start();
         } catch (IOException missing) {
             assumeThat(false).as(command[0] + " is on this machine").isTrue();
             throw missing;

@@ -37,7 +37,8 @@ class CoverageTest {
     void endsOnTheLastDayOfAShorterMonth(LocalDate begun, int months, LocalDate last) {
         var promise = new Promise(months, null, "km");
         assertThat(Coverage.of(promise, begun, null, last, null).covered()).isTrue();
-        assertThat(Coverage.of(promise, begun, null, last.plusDays(1), null).covered()).isFalse();
+        assertThat(Coverage.of(promise, begun, null, last.plusDays(1), null).covered())
+                .isFalse();
         assertThat(Coverage.of(promise, begun, null, last, null).lastDay()).isEqualTo(last);
     }
 
@@ -64,7 +65,8 @@ class CoverageTest {
 
     @Test
     void isNoneWhenNothingWasPromised() {
-        assertThat(at(new Promise(0, null, "km"), km("1"), BEGUN, km("1")).covered()).isFalse();
+        assertThat(at(new Promise(0, null, "km"), km("1"), BEGUN, km("1")).covered())
+                .isFalse();
         assertThat(new Promise(0, null, "km").words()).isEqualTo("no warranty");
     }
 

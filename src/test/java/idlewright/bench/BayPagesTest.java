@@ -1,0 +1,203 @@
+package idlewright.bench;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import idlewright.ground.WithDatabase;
+import idlewright.intake.Customers;
+import idlewright.intake.Tickets;
+import idlewright.intake.Vehicles;
+import idlewright.intake.rules.TicketStamp;
+import idlewright.people.Browser;
+import idlewright.people.People;
+import idlewright.people.Person;
+import idlewright.people.Role;
+import java.math.BigDecimal;
+import java.util.Set;
+import java.util.UUID;
+import java.util.concurrent.atomic.AtomicInteger;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.boot.test.context.SpringBootTest;
+import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
+
+/** The bay's pages as a technician reads them, without any script. */
+@SpringBootTest
+@AutoConfigureMockMvc
+@WithDatabase
+class BayPagesTest {
+
+    private static final AtomicInteger NUMBER = new AtomicInteger();
+    private static final String PASSWORD = "three loose hose clamps";
+
+    @Autowired
+    MockMvcTester mvc;
+
+    @Autowired
+    People people;
+
+    @Autowired
+    Customers customers;
+
+    @Autowired
+    Vehicles vehicles;
+
+    @Autowired
+    Tickets tickets;
+
+    @Autowired
+    JdbcClient jdbc;
+
+    String names;
+    int ticket;
+    Browser bay;
+
+    @BeforeEach
+    void aCarWaitsForTheBay() {
+        names = "p" + ProcessHandle.current().pid() + "-" + NUMBER.incrementAndGet() + "-";
+        Person owner = people.hire(
+                "Odell " + names, names + "owner", PASSWORD, null, Set.of(Role.OWNER, Role.WRITER, Role.TECHNICIAN));
+        ticket = people.as(owner, () -> {
+            long customer = customers
+                    .add(new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null))
+                    .id();
+            long vehicle = vehicles.add(
+                            customer,
+                            new Vehicles.Telling(
+                                    null,
+                                    "KL 204 B",
+                                    "Brightwater",
+                                    "Finch",
+                                    2014,
+                                    "BW22",
+                                    new BigDecimal("2.2"),
+                                    4,
+                                    "PETROL",
+                                    "NATURAL",
+                                    "HOT_FILM",
+                                    "MANUAL",
+                                    "km"))
+                    .id();
+            var number = tickets.open(new Tickets.Opening(vehicle, new BigDecimal(86940), null, null, "SHOW", "YES"));
+            tickets.hear(number, "hesitation", "It hesitates under a full load.");
+            tickets.stamp(number, TicketStamp.AGREED, "the diagnosis");
+            return number.value();
+        });
+        people.hire("Tamsin " + names, names + "tamsin", PASSWORD, null, Set.of(Role.TECHNICIAN));
+        bay = new Browser(mvc);
+        bay.signIn(names + "tamsin", PASSWORD);
+    }
+
+    @Test
+    void theCarIsOnTheListAndOpensOnItsNextTestWithTheReason() {
+        assertThat(bay.get("/bay").body()).contains("/bay/" + ticket, "Brightwater Finch, KL 204 B", "Reproduce it.");
+        assertThat(bay.get("/bay/" + ticket).body())
+                .contains("It hesitates under a full load.", "Reproduce the complaint")
+                .contains("a complaint nobody has seen cannot be shown to be cured")
+                .contains("/bay/" + ticket + "/tests/reproduce?place=1")
+                .contains("Decide the cause");
+    }
+
+    @Test
+    void cautionsStandBeforeTheFirstStepAndAColdEngineIsRefused() {
+        String start = bay.get("/bay/" + ticket + "/tests/trims?place=1").body();
+        assertThat(start.indexOf("Carbon monoxide has no smell")).isBetween(0, start.indexOf("wait for closed loop"));
+        var refused = begin("trims", "40 °C");
+        assertThat(refused.status()).isEqualTo(422);
+        assertThat(refused.body()).contains("the engine is not hot yet", "value=\"40 °C\"");
+    }
+
+    @Test
+    void aReadingIsAnsweredAtOnceAndTheNextPointIsAsked() {
+        String test = begin("trims", "92 °C").path();
+        assertThat(bay.get(test).body()).contains("Short trim at idle, bank 1", "1 of 6", "data-queue");
+        bay.get(keep(test, "short-2500", "6.2", "%").path());
+        var answered = bay.get(keep(test, "long-2500", "9.4", "%").path());
+        assertThat(answered.body())
+                .contains("Total trim at 2,500 rpm, bank 1", "15.6 %", "outside, high")
+                .contains("good is -10 to 10 %", "Next: ");
+    }
+
+    @Test
+    void anImpossibleValueIsRefusedBesideItsFieldAndStaysTyped() {
+        String test = begin("trims", "92 °C").path();
+        var refused = keep(test, "short-idle", "400", "%");
+        assertThat(refused.status()).isEqualTo(422);
+        assertThat(refused.body()).contains("between -100 and 99.3 %", "value=\"400\"");
+    }
+
+    @Test
+    void theSameReadingSentTwiceIsKeptOnce() {
+        String test = begin("trims", "92 °C").path();
+        String key = UUID.randomUUID().toString();
+        for (int i = 0; i < 2; i++) {
+            assertThat(bay.post(
+                                    test + "/readings",
+                                    "point",
+                                    "short-idle",
+                                    "spot",
+                                    "1",
+                                    "unit",
+                                    "%",
+                                    "typed",
+                                    "1.6",
+                                    "submission",
+                                    key)
+                            .path())
+                    .startsWith(test + "?read=");
+        }
+        assertThat(jdbc.sql("select count(*) from reading where measurement_id = ?")
+                        .param(Long.valueOf(test.replaceAll("\\D", "")))
+                        .query(Integer.class)
+                        .single())
+                .isEqualTo(1);
+    }
+
+    @Test
+    void aCorrectedReadingIsStruckOnTheTicketWithItsReason() {
+        String test = begin("trims", "92 °C").path();
+        String read = keep(test, "short-idle", "16", "%").path().replaceAll(".*=", "");
+        assertThat(bay.get("/readings/" + read + "/correction").body()).contains("16 %", "It stays in sight, struck.");
+        bay.post("/readings/" + read + "/correction", "typed", "1.6", "unit", "%", "reason", "misread the point");
+        assertThat(bay.get("/tickets/" + ticket).body())
+                .contains("<s>16 %</s>", "misread the point", "What could it be");
+    }
+
+    @Test
+    void theCausesPageSaysWhatSpeaksForAndAgainst() {
+        String test = begin("trims", "92 °C").path();
+        keep(test, "short-idle", "1.6", "%");
+        keep(test, "long-idle", "3.1", "%");
+        keep(test, "short-2500", "6.2", "%");
+        keep(test, "long-2500", "9.4", "%");
+        assertThat(bay.get("/tickets/" + ticket + "/symptoms/1/causes").body())
+                .contains(
+                        "Air-flow sensor reads too low",
+                        "+ Fuel trims: lean, and leaner with load: speaks strongly for")
+                .contains("Causes are ranked, never declared");
+    }
+
+    @Test
+    void theCounterDoesNotSeeTheBay() {
+        people.hire("Wren " + names, names + "wren", PASSWORD, null, Set.of(Role.WRITER));
+        var counter = new Browser(mvc);
+        counter.signIn(names + "wren", PASSWORD);
+        assertThat(counter.get("/bay").status()).isEqualTo(404);
+        assertThat(counter.get("/bay/" + ticket + "/tests/trims").status()).isEqualTo(404);
+        assertThat(counter.get("/tickets/" + ticket + "/symptoms/1/causes").status())
+                .isEqualTo(200);
+    }
+
+    private Browser.Page begin(String procedure, String coolant) {
+        String page = "/bay/" + ticket + "/tests/" + procedure;
+        bay.get(page + "?place=1");
+        return bay.post(page, "places", "1", "state", "RUNNING", "coolant", coolant, "motion", "PARKED", "gear", "N");
+    }
+
+    private Browser.Page keep(String test, String point, String typed, String unit) {
+        bay.get(test);
+        return bay.post(test + "/readings", "point", point, "spot", "1", "unit", unit, "typed", typed);
+    }
+}

@@ -1,0 +1,256 @@
+package idlewright.repair;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
+
+import idlewright.billing.Authorisations;
+import idlewright.billing.Rates;
+import idlewright.billing.rules.Agreement;
+import idlewright.billing.rules.Channel;
+import idlewright.ground.WithDatabase;
+import idlewright.intake.SymptomRef;
+import idlewright.people.Badge;
+import idlewright.people.People;
+import idlewright.people.Person;
+import idlewright.people.Role;
+import idlewright.reference.money.Money;
+import idlewright.repair.rules.Check;
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayOutputStream;
+import java.math.BigDecimal;
+import java.time.Clock;
+import java.util.UUID;
+import javax.imageio.ImageIO;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Test;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.boot.test.context.SpringBootTest;
+import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
+import org.springframework.context.annotation.Import;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.mock.web.MockMultipartFile;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
+import org.springframework.test.web.servlet.assertj.MvcTestResult;
+
+@SpringBootTest
+@AutoConfigureMockMvc
+@WithDatabase
+@Import(Visit.class)
+@DisplayName("The pages of the repair")
+class RepairPagesTest {
+
+    @Autowired
+    MockMvcTester browser;
+
+    @Autowired
+    Visit visit;
+
+    @Autowired
+    People people;
+
+    @Autowired
+    Authorisations authorisations;
+
+    @Autowired
+    Rates rates;
+
+    @Autowired
+    JdbcClient sql;
+
+    @Autowired
+    Clock clock;
+
+    Person tamsin;
+    SymptomRef thread;
+
+    @BeforeEach
+    void openAVisit() {
+        visit.hire(Role.OWNER);
+        tamsin = visit.hire(Role.TECHNICIAN);
+        thread = people.as(tamsin, () -> visit.open("It hesitates when I pull out of the yard."));
+        people.as(
+                tamsin,
+                () -> authorisations.agree(
+                        thread.ticket(),
+                        Agreement.DIAGNOSIS,
+                        Money.rounded(new BigDecimal("400"), rates.currency()),
+                        "Go ahead.",
+                        Channel.PHONE,
+                        "Ines Grand",
+                        null));
+    }
+
+    @Test
+    void walkFromTheCauseToAFinalPart() throws Exception {
+        assertThat(get(thread.url() + "/findings/new"))
+                .hasStatusOk()
+                .bodyText()
+                .contains("The likeliest first", "Air metering: Air-flow sensor reads too low");
+        assertThat(post(thread.url() + "/findings", "other", "air-sensor-low"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Say what you saw, like: filter oil on the film.");
+        assertThat(post(
+                        thread.url() + "/findings",
+                        "other",
+                        "air-sensor-low",
+                        "words",
+                        "filter oil <b>",
+                        "correction",
+                        "Replace it"))
+                .hasRedirectedUrl(thread.ticket().url());
+        assertThat(get(thread.url() + "/swaps/new"))
+                .hasStatusOk()
+                .bodyText()
+                .contains("old parts are shown to the customer");
+        assertThat(post(thread.url() + "/swaps", "what", "air-flow sensor", "number", "AF-2210-8"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("value=\"AF-2210-8\"", "Choose where the old part is.", "Choose how it is charged.");
+        var started = post(
+                thread.url() + "/swaps",
+                "what",
+                "air-flow sensor",
+                "oldNumber",
+                "AF-2210-7",
+                "condition",
+                "oil film",
+                "went",
+                "KEPT",
+                "number",
+                "AF-2210-8",
+                "maker",
+                "Halden",
+                "serial",
+                "L-77",
+                "supplier",
+                "Marlow Parts",
+                "trial",
+                "final",
+                "cost",
+                "100",
+                "pay",
+                "hand");
+        String swap = String.valueOf(started.getResponse().getRedirectedUrl());
+        assertThat(swap).startsWith("/swaps/");
+        assertThat(get(swap)).hasStatusOk().bodyText().contains("different number", "AF-2210-7", "AF-2210-8");
+        assertThat(post(swap + "/final")).hasStatus(422).bodyText().contains("The numbers differ", "id=\"f-ground\"");
+        assertThat(post(swap + "/number", "kind", "consent", "reason", "no longer made"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Say who agreed to it");
+        assertThat(post(swap + "/number", "kind", "supersession", "source", "Halden list"))
+                .hasRedirectedUrl(swap);
+        assertThat(get(swap + "/checks"))
+                .hasStatusOk()
+                .bodyText()
+                .contains("Seal in place", "it has none", "The maker's procedure");
+        assertThat(post(swap + "/checks", "check-CLAMPS", "NO"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Clamps: say in a few words what is not as it should be");
+        assertThat(post(swap + "/checks", answers())).hasRedirectedUrl(swap);
+        assertThat(photograph(swap)).hasRedirectedUrl(swap);
+        assertThat(get(swap)).bodyText().contains("/picture?size=small", "alt=\"old air-flow sensor");
+        assertThat(post(swap + "/final")).hasRedirectedUrl(thread.ticket().url());
+        assertThat(get(swap + "/checks")).hasRedirectedUrl(swap);
+        assertThat(get(thread.ticket().url()))
+                .hasStatusOk()
+                .bodyText()
+                .contains("Air-flow sensor replaced", "AF-2210-8 by Halden, lot L-77", "filter oil &lt;b&gt;");
+        assertThat(get("/find?q=af22108")).hasStatusOk().bodyText().contains("AF-2210-8, air-flow sensor");
+        assertThat(sql.sql("select each from charge where ticket_number = ?")
+                        .param(thread.ticket().value())
+                        .query(BigDecimal.class)
+                        .single())
+                .isEqualByComparingTo("130.00");
+    }
+
+    @Test
+    void sayThatTheRiseMustBeAgreedFirstAndWhere() {
+        post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Replace it");
+        assertThat(post(thread.url() + "/labour", "what", "Looked for it", "hours", "40", "pay", "hand"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Get the rise of", thread.ticket().url() + "/authorisations/new", "value=\"40\"");
+    }
+
+    @Test
+    void keepWorkAndTheWordThatItIsDone() {
+        post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Clean it");
+        assertThat(get(thread.url() + "/labour/new")).hasStatusOk().bodyText().contains("filter oil", "Time spent");
+        assertThat(post(
+                        thread.url() + "/labour",
+                        "what",
+                        "Cleaned it",
+                        "hours",
+                        "0,4",
+                        "pay",
+                        "free",
+                        "free",
+                        "goodwill",
+                        "correction",
+                        "The sensor was cleaned."))
+                .hasRedirectedUrl(thread.ticket().url());
+        assertThat(get(thread.ticket().url()))
+                .bodyText()
+                .contains("The sensor was cleaned.", "0.4 h, not charged: goodwill", "Prove it now");
+    }
+
+    @Test
+    void areNotThereForTheWriter() {
+        Person wren = visit.hire(Role.WRITER);
+        for (String page : new String[] {"/findings/new", "/swaps/new", "/labour/new"}) {
+            assertThat(browser.get().uri(thread.url() + page).with(as(wren))).hasStatus(404);
+        }
+    }
+
+    private MvcTestResult get(String url) {
+        return browser.get().uri(url).with(as(tamsin)).exchange();
+    }
+
+    private MvcTestResult post(String url, String... fields) {
+        var request = browser.post()
+                .uri(url)
+                .with(csrf())
+                .with(as(tamsin))
+                .param("submission", UUID.randomUUID().toString());
+        for (int i = 0; i < fields.length; i += 2) {
+            request = request.param(fields[i], fields[i + 1]);
+        }
+        return request.exchange();
+    }
+
+    private MvcTestResult photograph(String swap) throws Exception {
+        var out = new ByteArrayOutputStream();
+        ImageIO.write(new BufferedImage(40, 30, BufferedImage.TYPE_INT_RGB), "png", out);
+        return browser.post()
+                .uri(swap + "/photos")
+                .multipart()
+                .file(new MockMultipartFile("file", "old.png", "image/png", out.toByteArray()))
+                .param("part", "removed")
+                .param("submission", UUID.randomUUID().toString())
+                .with(csrf())
+                .with(as(tamsin))
+                .exchange();
+    }
+
+    private static String[] answers() {
+        var fields = new java.util.ArrayList<String>();
+        for (Check check : Check.values()) {
+            fields.add("check-" + check.name());
+            fields.add("YES");
+        }
+        return fields.toArray(String[]::new);
+    }
+
+    private org.springframework.test.web.servlet.request.RequestPostProcessor as(Person person) {
+        var generation = sql.sql("select generation from person where id = ?")
+                .param(person.id())
+                .query(Integer.class)
+                .single();
+        return authentication(new Badge(person, generation, clock.instant(), null).authentication());
+    }
+}
