@@ -153,16 +153,16 @@ class QueriesTest {
         tamsin = visit.hire(Role.TECHNICIAN, Role.WRITER, Role.OWNER);
         small = look(people.as(tamsin, () -> world(1)));
         larger = look(people.as(tamsin, () -> world(3)));
-        larger.forEach((page, all) -> { System.out.println("PAGE " + page + " " + small.get(page).size() + " -> " + all.size()); all.forEach(q -> System.out.println("   Q " + (q.length() > 150 ? q.substring(0, 150) : q))); });
     }
 
+    /** Six are the goal for every page; the car in the bay and the ticket, where every room tells its part, need more. */
     @ParameterizedTest(name = "{0} is at most {1}, however much there is to show")
     @CsvSource({
         "/counter, 6",
         "/bay, 6",
-        "/bay/{at work}, 12",
+        "/bay/{at work}, 10",
         "/tickets/{at work}, 16",
-        "/tickets/{back}, 26",
+        "/tickets/{back}, 29",
         "/comebacks, 6",
         "/invoices, 6",
         "/known-good, 6",
@@ -201,8 +201,10 @@ class QueriesTest {
                 .query(Integer.class)
                 .single();
         var badge = new Badge(tamsin, generation, clock.instant(), null).authentication();
-        return Stream.generate(() -> Counted.during(() -> assertThat(
-                                browser.get().uri(url).with(authentication(badge)).exchange())
+        return Stream.generate(() -> Counted.during(() -> assertThat(browser.get()
+                                .uri(url)
+                                .with(authentication(badge))
+                                .exchange())
                         .hasStatusOk()))
                 .limit(3)
                 .min((one, other) -> Integer.compare(one.size(), other.size()))
@@ -227,10 +229,12 @@ class QueriesTest {
         }
         invoices.issue(back);
         tickets.handBack(back, new BigDecimal("86960"), null, 7);
-        Map<Integer, Outcome> returned = places(size).collect(Collectors.toMap(Function.identity(), p -> Outcome.RETURNED));
+        Map<Integer, Outcome> returned =
+                places(size).collect(Collectors.toMap(Function.identity(), p -> Outcome.RETURNED));
         followUps.record(back, returned, "Same as before.", false, null);
-        places(size).forEach(place -> followUps.explain(
-                new SymptomRef(back, place), ReturnReason.WRONG_DIAGNOSIS, "The hose was not looked at."));
+        places(size)
+                .forEach(place -> followUps.explain(
+                        new SymptomRef(back, place), ReturnReason.WRONG_DIAGNOSIS, "The hose was not looked at."));
         return new World(atWork, back);
     }
 
@@ -280,7 +284,8 @@ class QueriesTest {
                 new FittedPart("air-flow sensor", "AF 2210 7", "Halden", "L-77", "Marlow Parts", money("143")),
                 false,
                 new Pay.ByEstimate(estimates.get(estimate).lines().get(0).id()));
-        swaps.answer(swap, Arrays.stream(Check.values()).collect(Collectors.toMap(Function.identity(), c -> Answer.yes())));
+        swaps.answer(
+                swap, Arrays.stream(Check.values()).collect(Collectors.toMap(Function.identity(), c -> Answer.yes())));
         swaps.makeFinal(swap);
         labours.add(thread, "Renewed the joint", new BigDecimal("0.4"), new Pay.Free("goodwill"));
     }
@@ -326,7 +331,9 @@ class QueriesTest {
                 public Connection getConnection() throws SQLException {
                     Connection connection = super.getConnection();
                     return (Connection) Proxy.newProxyInstance(
-                            Counted.class.getClassLoader(), new Class<?>[] {Connection.class}, (proxy, method, given) -> {
+                            Counted.class.getClassLoader(),
+                            new Class<?>[] {Connection.class},
+                            (proxy, method, given) -> {
                                 List<String> seen = SEEN.get();
                                 if (seen != null && method.getName().equals("prepareStatement")) {
                                     seen.add(String.valueOf(given[0]).replaceAll("\\s+", " "));

@@ -73,8 +73,7 @@ public class Procedures {
     private final Clock clock;
     private final ReadOnce once;
 
-    Procedures(
-            Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock, ReadOnce once) {
+    Procedures(Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock, ReadOnce once) {
         this.catalogue = catalogue;
         this.people = people;
         this.journal = journal;

@@ -10,14 +10,14 @@ import idlewright.bench.rules.Heard;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.bench.rules.Learned;
 import idlewright.bench.rules.Need;
-import idlewright.bench.rules.NextTest.AtHand;
 import idlewright.bench.rules.NextTest;
+import idlewright.bench.rules.NextTest.AtHand;
 import idlewright.bench.rules.Ranking;
 import idlewright.frame.ReadOnce;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
-import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.TicketView;
+import idlewright.intake.TicketView.SymptomView;
 import java.sql.ResultSet;
 import java.util.ArrayList;
 import java.util.EnumSet;
@@ -66,7 +66,11 @@ class Suspects {
     Ranking rank(TicketView ticket, SymptomRef ref, List<Told> tests) {
         SymptomView symptom = ticket.symptom(ref.place());
         return new Causes(catalogue)
-                .rank(symptom.kind(), evidence(symptom, tests), learned(ticket).getOrDefault(symptom.kind(), Learned.nothing()), Cars.facts(ticket.vehicle()));
+                .rank(
+                        symptom.kind(),
+                        evidence(symptom, tests),
+                        learned(ticket).getOrDefault(symptom.kind(), Learned.nothing()),
+                        Cars.facts(ticket.vehicle()));
     }
 
     NextTest.Plan plan(TicketView ticket, SymptomRef ref) {
@@ -82,8 +86,7 @@ class Suspects {
     }
 
     List<Told> tests(TicketView ticket) {
-        return once.of(
-                new TestsOf(ticket.number()), () -> readout.tell(reads.of(ticket.number()), ticket.vehicle()));
+        return once.of(new TestsOf(ticket.number()), () -> readout.tell(reads.of(ticket.number()), ticket.vehicle()));
     }
 
     private List<Evidence> evidence(SymptomView symptom, List<Told> tests) {

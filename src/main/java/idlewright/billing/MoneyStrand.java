@@ -56,8 +56,7 @@ class MoneyStrand implements Strand, Finds {
         var knots = new ArrayList<Knot>();
         // With one complaint its thread tells the money too; with several the money belongs to the visit.
         int place = ticket.symptoms().size() == 1 ? 1 : 0;
-        List<AuthorisationView> agreements =
-                ticket.has(TicketStamp.AGREED) ? authorisations.of(number) : List.of();
+        List<AuthorisationView> agreements = ticket.has(TicketStamp.AGREED) ? authorisations.of(number) : List.of();
         for (AuthorisationView agreed : agreements) {
             Knot knot = Knot.told(
                     place,
@@ -178,8 +177,11 @@ class MoneyStrand implements Strand, Finds {
                     "Invoice",
                     "Agreed so far %s, charged %s with tax."
                             .formatted(
-                                    Authorisations.sum(agreements, rates.currency()).text(),
-                                    Total.of(charged, rates.taxes(), rates.currency()).gross().text()),
+                                    Authorisations.sum(agreements, rates.currency())
+                                            .text(),
+                                    Total.of(charged, rates.taxes(), rates.currency())
+                                            .gross()
+                                            .text()),
                     allEnded
                             ? Act.main("Write the invoice", number.url() + "/invoice", Role.WRITER)
                             : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER)));

@@ -179,18 +179,16 @@ class TicketReads {
         jdbc.sql("""
                 select y.*, a.question, a.asks, a.answer from symptom y
                 left join symptom_answer a on a.ticket_number = y.ticket_number and a.place = y.place
-                where y.ticket_number = ? order by y.place, a.ctid""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    int place = r.getInt("place");
-                    var said = answers.computeIfAbsent(place, p -> new ArrayList<>());
-                    if (r.getString("question") != null) {
-                        said.add(new Answer(r.getString("question"), r.getString("asks"), r.getString("answer")));
-                    }
-                    if (!found.containsKey(place)) {
-                        found.put(place, symptom(r, number, place, said, stamps));
-                    }
-                });
+                where y.ticket_number = ? order by y.place, a.ctid""").param(number.value()).query((ResultSet r) -> {
+            int place = r.getInt("place");
+            var said = answers.computeIfAbsent(place, p -> new ArrayList<>());
+            if (r.getString("question") != null) {
+                said.add(new Answer(r.getString("question"), r.getString("asks"), r.getString("answer")));
+            }
+            if (!found.containsKey(place)) {
+                found.put(place, symptom(r, number, place, said, stamps));
+            }
+        });
         return List.copyOf(found.values());
     }
 

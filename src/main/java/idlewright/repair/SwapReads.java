@@ -22,10 +22,11 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -137,40 +138,43 @@ class SwapReads {
     private void steps(TicketNumber number, Map<Long, List<Went>> went, Map<Long, Ended> ended) {
         jdbc.sql("""
                 select t.* from swap_step t join swap s on s.id = t.swap_id
-                where s.ticket_number = ? and t.kind in ('WENT', 'FINAL', 'TAKEN_BACK') order by t.id""")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    long id = r.getLong("swap_id");
-                    String kind = r.getString("kind");
-                    if (kind.equals("WENT")) {
-                        went.computeIfAbsent(id, any -> new ArrayList<>()).add(Went.valueOf(r.getString("went")));
-                    } else {
-                        ended.put(
-                                id,
-                                new Ended(
-                                        kind.equals("FINAL"),
-                                        r.getString("words"),
-                                        r.getTimestamp("at").toInstant(),
-                                        r.getString("who")));
-                    }
-                });
+                where s.ticket_number = ? and t.kind in ('WENT', 'FINAL', 'TAKEN_BACK') order by t.id""").param(number.value()).query((ResultSet r) -> {
+            long id = r.getLong("swap_id");
+            String kind = r.getString("kind");
+            if (kind.equals("WENT")) {
+                went.computeIfAbsent(id, any -> new ArrayList<>()).add(Went.valueOf(r.getString("went")));
+            } else {
+                ended.put(
+                        id,
+                        new Ended(
+                                kind.equals("FINAL"),
+                                r.getString("words"),
+                                r.getTimestamp("at").toInstant(),
+                                r.getString("who")));
+            }
+        });
     }
 
     /** A photo that was struck out is not among the exhibits any more and is left out. */
     private Map<Long, List<Photo>> photos(TicketNumber number) {
-        var kept = new LinkedHashMap<Long, Exhibit>();
-        exhibits.of(number.value()).forEach(exhibit -> kept.put(exhibit.id(), exhibit));
-        var found = new HashMap<Long, List<Photo>>();
-        jdbc.sql("""
+        record Row(long swap, long exhibit, boolean removed) {}
+        List<Row> rows = jdbc.sql("""
                 select p.swap_id, p.exhibit_id, p.part from swap_photo p join swap s on s.id = p.swap_id
-                where s.ticket_number = ? order by p.exhibit_id""").param(number.value()).query((ResultSet r) -> {
-            Exhibit exhibit = kept.get(r.getLong(2));
-            if (exhibit != null) {
-                found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>())
-                        .add(new Photo(exhibit, r.getString(3).equals(Side.REMOVED.name())));
-            }
-        });
-        return found;
+                where s.ticket_number = ? order by p.exhibit_id""")
+                .param(number.value())
+                .query((r, n) ->
+                        new Row(r.getLong(1), r.getLong(2), r.getString(3).equals(Side.REMOVED.name())))
+                .list();
+        if (rows.isEmpty()) {
+            return Map.of();
+        }
+        var kept = exhibits.of(number.value()).stream().collect(Collectors.toMap(Exhibit::id, Function.identity()));
+        return rows.stream()
+                .filter(row -> kept.containsKey(row.exhibit()))
+                .collect(Collectors.groupingBy(
+                        Row::swap,
+                        Collectors.mapping(
+                                row -> new Photo(kept.get(row.exhibit()), row.removed()), Collectors.toList())));
     }
 
     private Pay pay(ResultSet r) throws SQLException {
