@@ -7,6 +7,7 @@ import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
 import idlewright.bench.rules.Refusal;
 import idlewright.frame.NotFound;
+import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.journal.Journal;
@@ -70,13 +71,15 @@ public class Procedures {
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
+    private final ReadOnce once;
 
-    Procedures(Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Procedures(Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock, ReadOnce once) {
         this.catalogue = catalogue;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
         this.clock = clock;
+        this.once = once;
     }
 
     /** As it is done now; a retired one of the shop's own too, because tests were done by it. */
@@ -89,7 +92,9 @@ public class Procedures {
     @Transactional(readOnly = true)
     public Optional<Procedure> find(String key, int edition) {
         return own(key)
-                ? rows("p.key = ? and p.edition = ?", key, edition).stream().findFirst()
+                ? once.of(Procedures.class, () -> rows("true")).stream()
+                        .filter(each -> each.key().equals(key) && each.version() == edition)
+                        .findFirst()
                 : catalogue.procedure(key);
     }
 

@@ -1,6 +1,5 @@
 package idlewright.bench;
 
-import idlewright.bench.MeasurementReads.Row;
 import idlewright.bench.Readout.Told;
 import idlewright.bench.model.InstrumentRows;
 import idlewright.bench.rules.Catalogue;
@@ -14,9 +13,12 @@ import idlewright.bench.rules.Need;
 import idlewright.bench.rules.NextTest;
 import idlewright.bench.rules.NextTest.AtHand;
 import idlewright.bench.rules.Ranking;
+import idlewright.frame.ReadOnce;
 import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
+import java.sql.ResultSet;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.HashMap;
@@ -31,19 +33,30 @@ import org.springframework.stereotype.Component;
 @Component
 class Suspects {
 
+    private record TestsOf(TicketNumber ticket) {}
+
+    private record LearnedFor(TicketNumber ticket) {}
+
     private final MeasurementReads reads;
     private final Readout readout;
     private final Catalogue catalogue;
     private final InstrumentRows instruments;
     private final JdbcClient jdbc;
+    private final ReadOnce once;
 
     Suspects(
-            MeasurementReads reads, Readout readout, Catalogue catalogue, InstrumentRows instruments, JdbcClient jdbc) {
+            MeasurementReads reads,
+            Readout readout,
+            Catalogue catalogue,
+            InstrumentRows instruments,
+            JdbcClient jdbc,
+            ReadOnce once) {
         this.reads = reads;
         this.readout = readout;
         this.catalogue = catalogue;
         this.instruments = instruments;
         this.jdbc = jdbc;
+        this.once = once;
     }
 
     Ranking rank(TicketView ticket, SymptomRef ref) {
@@ -53,7 +66,11 @@ class Suspects {
     Ranking rank(TicketView ticket, SymptomRef ref, List<Told> tests) {
         SymptomView symptom = ticket.symptom(ref.place());
         return new Causes(catalogue)
-                .rank(symptom.kind(), evidence(symptom, tests), learned(symptom.kind()), Cars.facts(ticket.vehicle()));
+                .rank(
+                        symptom.kind(),
+                        evidence(symptom, tests),
+                        learned(ticket).getOrDefault(symptom.kind(), Learned.nothing()),
+                        Cars.facts(ticket.vehicle()));
     }
 
     NextTest.Plan plan(TicketView ticket, SymptomRef ref) {
@@ -69,8 +86,7 @@ class Suspects {
     }
 
     List<Told> tests(TicketView ticket) {
-        List<Row> rows = reads.of(ticket.number());
-        return readout.tell(rows, ticket.vehicle());
+        return once.of(new TestsOf(ticket.number()), () -> readout.tell(reads.of(ticket.number()), ticket.vehicle()));
     }
 
     private List<Evidence> evidence(SymptomView symptom, List<Told> tests) {
@@ -85,33 +101,44 @@ class Suspects {
         return evidence;
     }
 
-    /** What was found on threads of this kind that were then proved: the finding is the note of its stamp. */
-    private Learned learned(String kind) {
+    /** By kind of symptom, what was found on threads that were then proved: the finding is the note of its stamp. */
+    private Map<String, Learned> learned(TicketView ticket) {
+        return once.of(new LearnedFor(ticket.number()), () -> readLearned(ticket));
+    }
+
+    private Map<String, Learned> readLearned(TicketView ticket) {
         Map<String, String> byWords = new HashMap<>();
         for (Cause cause : catalogue.causes()) {
             byWords.put(cause.name(), cause.key());
             byWords.put(cause.plainWords(), cause.key());
         }
-        var counts = new HashMap<String, Integer>();
+        var counts = new HashMap<String, Map<String, Integer>>();
         jdbc.sql("""
-                select distinct on (y.ticket_number, y.place) t.note
+                select distinct on (y.ticket_number, y.place) y.kind, t.note
                 from symptom y
                 join stamp p on p.ticket_number = y.ticket_number and p.place = y.place and p.kind = 'PROVED'
                 join stamp t on t.ticket_number = y.ticket_number and t.place = y.place and t.kind = 'TRACED'
-                where y.kind = ?
-                order by y.ticket_number, y.place, t.id desc""").param(kind).query(String.class).list().forEach(note -> {
-            String key = note == null ? null : byWords.get(note);
-            if (key != null) counts.merge(key, 1, Integer::sum);
-        });
-        return new Learned(counts);
+                where y.kind = any(?)
+                order by y.ticket_number, y.place, t.id desc""")
+                .param(ticket.symptoms().stream()
+                        .map(SymptomView::kind)
+                        .distinct()
+                        .toArray(String[]::new))
+                .query((ResultSet r) -> {
+                    String key = byWords.get(r.getString("note"));
+                    if (key != null) {
+                        counts.computeIfAbsent(r.getString("kind"), kind -> new HashMap<>())
+                                .merge(key, 1, Integer::sum);
+                    }
+                });
+        var learned = new HashMap<String, Learned>();
+        counts.forEach((kind, found) -> learned.put(kind, new Learned(found)));
+        return learned;
     }
 
     /** A shop that has listed no instrument yet is taken to have them all. */
     private AtHand atHand(TicketView ticket, SymptomView symptom) {
-        var kinds = instruments.byKind().stream()
-                .filter(instrument -> instrument.retiredAt() == null)
-                .map(instrument -> instrument.kind())
-                .collect(Collectors.toCollection(() -> EnumSet.noneOf(InstrumentKind.class)));
+        Set<InstrumentKind> kinds = once.of(InstrumentKind.class, this::listed);
         var needs = EnumSet.allOf(Need.class);
         if (ticket.roadTest().equals("NO")) {
             needs.remove(Need.ROAD);
@@ -120,5 +147,12 @@ class Suspects {
             needs.remove(Need.ENGINE_RUNS);
         }
         return new AtHand(kinds.isEmpty() ? EnumSet.allOf(InstrumentKind.class) : kinds, needs);
+    }
+
+    private Set<InstrumentKind> listed() {
+        return instruments.byKind().stream()
+                .filter(instrument -> instrument.retiredAt() == null)
+                .map(instrument -> instrument.kind())
+                .collect(Collectors.toCollection(() -> EnumSet.noneOf(InstrumentKind.class)));
     }
 }

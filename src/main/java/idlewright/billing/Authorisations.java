@@ -14,6 +14,7 @@ import idlewright.reference.money.Money;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
+import java.util.Currency;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -151,12 +152,16 @@ public class Authorisations {
     /** All that is agreed on a ticket, with tax. */
     @Transactional(readOnly = true)
     public Money agreed(TicketNumber number) {
+        return sum(of(number), rates.currency());
+    }
+
+    static Money sum(List<AuthorisationView> agreements, Currency currency) {
         return Money.sum(
-                of(number).stream()
-                        .filter(a -> !a.replaced())
+                agreements.stream()
+                        .filter(agreed -> !agreed.replaced())
                         .map(AuthorisationView::amount)
                         .toList(),
-                rates.currency());
+                currency);
     }
 
     @Transactional(readOnly = true)

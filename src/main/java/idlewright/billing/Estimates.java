@@ -126,6 +126,26 @@ public class Estimates {
                 @Nullable String how,
                 @Nullable String note,
                 boolean latest) {}
+        var heads = jdbc.sql("""
+                select e.*, e.issue = (select max(x.issue) from estimate x where x.ticket_number = e.ticket_number) latest
+                from estimate e where %s order by e.issue desc""".formatted(where))
+                .param(key)
+                .query((r, n) -> new Head(
+                        r.getLong("id"),
+                        r.getInt("ticket_number"),
+                        r.getInt("issue"),
+                        r.getTimestamp("made_at").toInstant(),
+                        r.getString("made_by"),
+                        r.getTimestamp("offered_at") == null
+                                ? null
+                                : r.getTimestamp("offered_at").toInstant(),
+                        r.getString("offered_how"),
+                        r.getString("note"),
+                        r.getBoolean("latest")))
+                .list();
+        if (heads.isEmpty()) {
+            return List.of();
+        }
         var taxes = rates.taxes();
         var currency = rates.currency();
         var lines = new java.util.HashMap<Long, List<EstimateView.Written>>();
@@ -145,25 +165,7 @@ public class Estimates {
                                     r.getString("part_number")),
                             r.getBoolean("charged")));
         });
-        return jdbc
-                .sql("""
-                select e.*, e.issue = (select max(x.issue) from estimate x where x.ticket_number = e.ticket_number) latest
-                from estimate e where %s order by e.issue desc""".formatted(where))
-                .param(key)
-                .query((r, n) -> new Head(
-                        r.getLong("id"),
-                        r.getInt("ticket_number"),
-                        r.getInt("issue"),
-                        r.getTimestamp("made_at").toInstant(),
-                        r.getString("made_by"),
-                        r.getTimestamp("offered_at") == null
-                                ? null
-                                : r.getTimestamp("offered_at").toInstant(),
-                        r.getString("offered_how"),
-                        r.getString("note"),
-                        r.getBoolean("latest")))
-                .list()
-                .stream()
+        return heads.stream()
                 .map(head -> {
                     var written = lines.getOrDefault(head.id(), List.of());
                     return new EstimateView(

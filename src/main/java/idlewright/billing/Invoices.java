@@ -247,14 +247,7 @@ public class Invoices {
 
     @Transactional(readOnly = true)
     public InvoiceView get(String number) {
-        var row = jdbc.sql("""
-                select i.*, (select c.number from invoice c where c.credits = i.number) credited_by,
-                       (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
-                from invoice i where i.number = ?""")
-                .param(number)
-                .query((r, n) -> read(r))
-                .optional()
-                .orElseThrow(() -> NotFound.of("invoice " + number));
+        var row = heads("i.number = ?", number).orElseThrow(() -> NotFound.of("invoice " + number));
         var currency = row.total().currency();
         var lines = jdbc.sql("select * from invoice_line where invoice_number = ? order by nr")
                 .param(number)
@@ -317,6 +310,22 @@ public class Invoices {
                 .query(String.class)
                 .optional()
                 .map(this::get);
+    }
+
+    /** A ticket's invoice as it stands, without its lines and its story. */
+    @Transactional(readOnly = true)
+    public Optional<InvoiceView> head(TicketNumber number) {
+        return heads("i.ticket_number = ? and i.credits is null", number.value());
+    }
+
+    private Optional<InvoiceView> heads(String where, Object key) {
+        return jdbc.sql("""
+                select i.*, (select c.number from invoice c where c.credits = i.number) credited_by,
+                       (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
+                from invoice i where %s""".formatted(where))
+                .param(key)
+                .query((r, n) -> read(r))
+                .optional();
     }
 
     /** The latest invoices and credit notes, a page at a time; before is the number the last page ended with. */

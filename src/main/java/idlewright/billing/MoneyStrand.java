@@ -1,6 +1,8 @@
 package idlewright.billing;
 
 import idlewright.billing.Authorisations.AuthorisationView;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.Total;
 import idlewright.intake.Act;
 import idlewright.intake.Chapter;
 import idlewright.intake.Finds;
@@ -28,6 +30,7 @@ class MoneyStrand implements Strand, Finds {
     private final Authorisations authorisations;
     private final Charges charges;
     private final Invoices invoices;
+    private final Rates rates;
     private final JdbcClient jdbc;
 
     MoneyStrand(
@@ -36,12 +39,14 @@ class MoneyStrand implements Strand, Finds {
             Authorisations authorisations,
             Charges charges,
             @org.springframework.context.annotation.Lazy Invoices invoices,
+            Rates rates,
             JdbcClient jdbc) {
         this.tickets = tickets;
         this.estimates = estimates;
         this.authorisations = authorisations;
         this.charges = charges;
         this.invoices = invoices;
+        this.rates = rates;
         this.jdbc = jdbc;
     }
 
@@ -51,7 +56,8 @@ class MoneyStrand implements Strand, Finds {
         var knots = new ArrayList<Knot>();
         // With one complaint its thread tells the money too; with several the money belongs to the visit.
         int place = ticket.symptoms().size() == 1 ? 1 : 0;
-        for (AuthorisationView agreed : authorisations.of(number)) {
+        List<AuthorisationView> agreements = ticket.has(TicketStamp.AGREED) ? authorisations.of(number) : List.of();
+        for (AuthorisationView agreed : agreements) {
             Knot knot = Knot.told(
                     place,
                     agreed.at(),
@@ -66,7 +72,8 @@ class MoneyStrand implements Strand, Finds {
                             : knot.with(Act.also(
                                     "Correct it", "/authorisations/" + agreed.id() + "/correction", Role.WRITER)));
         }
-        for (EstimateView estimate : estimates.of(number)) {
+        List<EstimateView> written = estimates.of(number);
+        for (EstimateView estimate : written) {
             knots.add(Knot.told(
                             place,
                             estimate.madeAt(),
@@ -83,7 +90,7 @@ class MoneyStrand implements Strand, Finds {
                             "Look at it", "/estimates/" + estimate.id(), Role.WRITER, Role.OWNER, Role.TECHNICIAN)));
         }
         if (ticket.has(TicketStamp.BILLED)) {
-            invoices.of(number).ifPresent(invoice -> {
+            invoices.head(number).ifPresent(invoice -> {
                 Knot billed = Knot.told(
                         0,
                         invoice.issuedAt(),
@@ -105,12 +112,13 @@ class MoneyStrand implements Strand, Finds {
                                         "Look at it", "/invoices/" + invoice.number(), Role.WRITER, Role.OWNER)));
             });
         } else {
-            missing(ticket, knots);
+            missing(ticket, agreements, written, knots);
         }
         return knots;
     }
 
-    private void missing(TicketView ticket, List<Knot> knots) {
+    private void missing(
+            TicketView ticket, List<AuthorisationView> agreements, List<EstimateView> written, List<Knot> knots) {
         TicketNumber number = ticket.number();
         if (!ticket.symptoms().isEmpty() && !ticket.has(TicketStamp.AGREED)) {
             knots.add(Knot.open(
@@ -120,7 +128,7 @@ class MoneyStrand implements Strand, Finds {
                     "Not agreed yet.",
                     Act.main("Record the agreement", number.url() + "/authorisations/new", Role.WRITER)));
         }
-        var latest = estimates.latest(number);
+        var latest = written.stream().filter(EstimateView::latest).findFirst();
         // Only a thread that still waits for its repair asks for an estimate.
         long tracedAfter = ticket.symptoms().stream()
                 .filter(symptom -> !symptom.ended() && !symptom.has(ThreadStamp.MENDED))
@@ -161,16 +169,19 @@ class MoneyStrand implements Strand, Finds {
         }
         boolean allEnded =
                 !ticket.symptoms().isEmpty() && ticket.symptoms().stream().allMatch(TicketView.SymptomView::ended);
-        boolean anyCharge = !charges.lines(number).isEmpty();
-        if (allEnded || anyCharge) {
+        List<Line> charged = charges.lines(number);
+        if (allEnded || !charged.isEmpty()) {
             knots.add(Knot.open(
                     0,
                     Chapter.AFTER,
                     "Invoice",
                     "Agreed so far %s, charged %s with tax."
                             .formatted(
-                                    authorisations.agreed(number).text(),
-                                    charges.total(number).gross().text()),
+                                    Authorisations.sum(agreements, rates.currency())
+                                            .text(),
+                                    Total.of(charged, rates.taxes(), rates.currency())
+                                            .gross()
+                                            .text()),
                     allEnded
                             ? Act.main("Write the invoice", number.url() + "/invoice", Role.WRITER)
                             : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER)));

@@ -1,6 +1,7 @@
 package idlewright.billing;
 
 import idlewright.billing.rules.Taxes;
+import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.journal.Journal;
@@ -39,15 +40,21 @@ public class Rates {
     private final JdbcClient jdbc;
     private final Shops shops;
     private final Journal journal;
+    private final ReadOnce once;
 
-    Rates(JdbcClient jdbc, Shops shops, Journal journal) {
+    Rates(JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once) {
         this.jdbc = jdbc;
         this.shops = shops;
         this.journal = journal;
+        this.once = once;
     }
 
     @Transactional(readOnly = true)
     public Card card() {
+        return once.of(Card.class, this::read);
+    }
+
+    private Card read() {
         return jdbc.sql("select * from rates")
                 .query((r, n) -> new Card(
                         r.getBigDecimal("diagnosis_fee"),

@@ -53,10 +53,22 @@ class TicketReads {
                 String oldParts,
                 String roadTest,
                 @Nullable Integer comebackOf,
+                @Nullable Distance in,
+                @Nullable Distance out,
+                @Nullable Hand hand,
                 int version) {}
+        // The odometer is looked up by the vehicle too: its index is by vehicle.
         var found = jdbc.sql("select t.*, t.version t_version, " + CUSTOMER_AND_VEHICLE + """
-                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
-                 where t.number = ?""")
+                , i.distance i_distance, i.unit i_unit, i.read_at i_read_at, i.remark i_remark,
+                o.distance o_distance, o.unit o_unit, o.read_at o_read_at, o.remark o_remark,
+                h.person_id h_person, h.who h_who, h.at h_at
+                from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
+                left join lateral (select * from odometer d where d.vehicle_id = t.vehicle_id
+                    and d.ticket_number = t.number and d.moment = 'IN' order by d.id desc limit 1) i on true
+                left join lateral (select * from odometer d where d.vehicle_id = t.vehicle_id
+                    and d.ticket_number = t.number and d.moment = 'OUT' order by d.id desc limit 1) o on true
+                left join lateral (select * from hand h where h.ticket_number = t.number order by h.id desc limit 1) h on true
+                where t.number = ?""")
                 .param(number.value())
                 .query((r, n) -> new Row(
                         customer(r),
@@ -67,12 +79,14 @@ class TicketReads {
                         r.getString("old_parts"),
                         r.getString("road_test"),
                         (Integer) r.getObject("comeback_of"),
+                        distance(r, "i"),
+                        distance(r, "o"),
+                        hand(r),
                         r.getInt("t_version")))
                 .optional();
         return found.map(row -> {
             var stamps = stamps(List.of(number.value())).getOrDefault(number.value(), List.of());
-            var answers = answers(number);
-            var symptoms = symptoms(number, stamps, answers);
+            var symptoms = symptoms(number, stamps);
             return new TicketView(
                     number,
                     row.customer(),
@@ -83,9 +97,9 @@ class TicketReads {
                     row.oldParts(),
                     row.roadTest(),
                     row.comebackOf() == null ? null : new TicketNumber(row.comebackOf()),
-                    distance(number, "IN"),
-                    distance(number, "OUT"),
-                    hand(number),
+                    row.in(),
+                    row.out(),
+                    row.hand(),
                     symptoms,
                     stamps,
                     move(stamps, words(symptoms), today),
@@ -159,37 +173,39 @@ class TicketReads {
         return lines;
     }
 
-    private List<SymptomView> symptoms(
-            TicketNumber number, List<StampView> stamps, Map<Integer, List<Answer>> answers) {
-        return jdbc.sql("select * from symptom where ticket_number = ? order by place")
-                .param(number.value())
-                .query((r, n) -> {
-                    int place = r.getInt("place");
-                    return new SymptomView(
-                            new SymptomRef(number, place),
-                            r.getString("kind"),
-                            kinds.name(r.getString("kind")),
-                            r.getString("words"),
-                            instant(r, "heard_at"),
-                            r.getString("heard_by"),
-                            (Integer) r.getObject("returns_place"),
-                            answers.getOrDefault(place, List.of()),
-                            stamps.stream().filter(s -> s.place() == place).toList(),
-                            r.getInt("version"));
-                })
-                .list();
+    private List<SymptomView> symptoms(TicketNumber number, List<StampView> stamps) {
+        var found = new TreeMap<Integer, SymptomView>();
+        var answers = new TreeMap<Integer, List<Answer>>();
+        jdbc.sql("""
+                select y.*, a.question, a.asks, a.answer from symptom y
+                left join symptom_answer a on a.ticket_number = y.ticket_number and a.place = y.place
+                where y.ticket_number = ? order by y.place, a.ctid""").param(number.value()).query((ResultSet r) -> {
+            int place = r.getInt("place");
+            var said = answers.computeIfAbsent(place, p -> new ArrayList<>());
+            if (r.getString("question") != null) {
+                said.add(new Answer(r.getString("question"), r.getString("asks"), r.getString("answer")));
+            }
+            if (!found.containsKey(place)) {
+                found.put(place, symptom(r, number, place, said, stamps));
+            }
+        });
+        return List.copyOf(found.values());
     }
 
-    private Map<Integer, List<Answer>> answers(TicketNumber number) {
-        var found = new LinkedHashMap<Integer, List<Answer>>();
-        jdbc.sql(
-                        "select place, question, asks, answer from symptom_answer where ticket_number = ? order by place, ctid")
-                .param(number.value())
-                .query((ResultSet r) -> {
-                    found.computeIfAbsent(r.getInt(1), p -> new ArrayList<>())
-                            .add(new Answer(r.getString(2), r.getString(3), r.getString(4)));
-                });
-        return found;
+    private SymptomView symptom(
+            ResultSet r, TicketNumber number, int place, List<Answer> answers, List<StampView> stamps)
+            throws SQLException {
+        return new SymptomView(
+                new SymptomRef(number, place),
+                r.getString("kind"),
+                kinds.name(r.getString("kind")),
+                r.getString("words"),
+                instant(r, "heard_at"),
+                r.getString("heard_by"),
+                (Integer) r.getObject("returns_place"),
+                answers,
+                stamps.stream().filter(s -> s.place() == place).toList(),
+                r.getInt("version"));
     }
 
     private Map<Integer, List<StampView>> stamps(Collection<Integer> numbers) {
@@ -228,25 +244,20 @@ class TicketReads {
         return found;
     }
 
-    private @Nullable Distance distance(TicketNumber number, String moment) {
-        return jdbc.sql(
-                        "select distance, unit, read_at, remark from odometer where ticket_number = ? and moment = ? order by id desc limit 1")
-                .params(number.value(), moment)
-                .query((r, n) -> new Distance(
-                        r.getBigDecimal(1), r.getString(2), r.getTimestamp(3).toInstant(), r.getString(4)))
-                .optional()
-                .orElse(null);
+    private static @Nullable Distance distance(ResultSet r, String read) throws SQLException {
+        return r.getBigDecimal(read + "_distance") == null
+                ? null
+                : new Distance(
+                        r.getBigDecimal(read + "_distance"),
+                        r.getString(read + "_unit"),
+                        instant(r, read + "_read_at"),
+                        r.getString(read + "_remark"));
     }
 
-    private @Nullable Hand hand(TicketNumber number) {
-        return jdbc.sql("select person_id, who, at from hand where ticket_number = ? order by id desc limit 1")
-                .param(number.value())
-                .query((r, n) -> r.getObject(1) == null
-                        ? null
-                        : new Hand(
-                                r.getLong(1), r.getString(2), r.getTimestamp(3).toInstant()))
-                .optional()
-                .orElse(null);
+    private static @Nullable Hand hand(ResultSet r) throws SQLException {
+        return r.getObject("h_person") == null
+                ? null
+                : new Hand(r.getLong("h_person"), r.getString("h_who"), instant(r, "h_at"));
     }
 
     private static Map<Integer, String> words(List<SymptomView> symptoms) {

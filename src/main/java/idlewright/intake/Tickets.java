@@ -1,6 +1,7 @@
 package idlewright.intake;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.Times;
@@ -52,6 +53,7 @@ public class Tickets {
     private final JdbcClient jdbc;
     private final Clock clock;
     private final Times times;
+    private final ReadOnce once;
 
     Tickets(
             TicketRows rows,
@@ -63,7 +65,8 @@ public class Tickets {
             SymptomKinds kinds,
             JdbcClient jdbc,
             Clock clock,
-            Times times) {
+            Times times,
+            ReadOnce once) {
         this.rows = rows;
         this.symptoms = symptoms;
         this.reads = reads;
@@ -74,11 +77,13 @@ public class Tickets {
         this.jdbc = jdbc;
         this.clock = clock;
         this.times = times;
+        this.once = once;
     }
 
     @Transactional(readOnly = true)
     public TicketView get(TicketNumber number) {
-        return reads.one(number, times.today()).orElseThrow(() -> NotFound.of("ticket " + number));
+        return once.of(
+                number, () -> reads.one(number, times.today()).orElseThrow(() -> NotFound.of("ticket " + number)));
     }
 
     /** Every ticket that waits for somebody, the longest wait first. */

@@ -12,6 +12,7 @@ import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.people.Role;
 import idlewright.proof.FollowUps.Comeback;
+import idlewright.proof.FollowUps.Explained;
 import idlewright.proof.FollowUps.Said;
 import idlewright.proof.ProofView.Proved;
 import java.util.ArrayList;
@@ -40,18 +41,17 @@ class ProofStrand implements Strand {
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();
-        proofs.of(number).forEach(proved -> knots.add(proved(proved, ticket)));
-        followUps.said(number).forEach(said -> knots.add(said(said)));
-        followUps
-                .explained(number)
-                .forEach(why -> knots.add(Knot.told(
-                        why.place(),
-                        why.at(),
-                        why.who(),
-                        Chapter.AFTER,
-                        "Why it came back: " + why.reason().words(),
-                        why.words())));
-        List<Comeback> comebacks = followUps.comebacks(number);
+        // The stamps say whether there is anything to look up.
+        if (any(ticket, ThreadStamp.PROVED)) {
+            proofs.of(number).forEach(proved -> knots.add(proved(proved, ticket)));
+        }
+        if (ticket.has(TicketStamp.HANDED_BACK)) {
+            followUps.said(number).forEach(said -> knots.add(said(said)));
+        }
+        if (any(ticket, ThreadStamp.EXPLAINED)) {
+            followUps.explained(number).forEach(why -> knots.add(explained(why)));
+        }
+        List<Comeback> comebacks = any(ticket, ThreadStamp.RETURNED) ? followUps.comebacks(number) : List.of();
         ticket.symptoms().forEach(symptom -> missing(ticket, symptom, comebacks, knots));
         if (followUps.waits(ticket)) {
             knots.add(Knot.open(
@@ -62,6 +62,20 @@ class ProofStrand implements Strand {
                     Act.main("Ask the customer", "/follow-ups/" + number, Role.WRITER)));
         }
         return knots;
+    }
+
+    private static boolean any(TicketView ticket, ThreadStamp stamp) {
+        return ticket.symptoms().stream().anyMatch(symptom -> symptom.has(stamp));
+    }
+
+    private static Knot explained(Explained why) {
+        return Knot.told(
+                why.place(),
+                why.at(),
+                why.who(),
+                Chapter.AFTER,
+                "Why it came back: " + why.reason().words(),
+                why.words());
     }
 
     /** Without figures: the tests on both sides stand on the thread with theirs already. */

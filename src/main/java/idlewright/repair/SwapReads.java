@@ -22,10 +22,11 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -61,12 +62,20 @@ class SwapReads {
     }
 
     List<SwapView> of(TicketNumber number) {
+        var went = new HashMap<Long, List<Went>>();
+        var ended = new HashMap<Long, Ended>();
+        steps(number, went, ended);
+        // Every swap begins with a step that says where the old part went.
+        if (went.isEmpty()) {
+            return List.of();
+        }
         var answers = answers(number);
-        var grounds = grounds(number);
-        var went = went(number);
-        var ended = ended(number);
         var photos = photos(number);
-        return jdbc.sql("select * from swap where ticket_number = ? order by id")
+        return jdbc.sql("""
+                select s.*, g.source ground_source, g.reason ground_reason, g.by_whom ground_by_whom, g.how ground_how
+                from swap s
+                left join lateral (select * from swap_ground g where g.swap_id = s.id order by g.id desc limit 1) g on true
+                where s.ticket_number = ? order by s.id""")
                 .param(number.value())
                 .query((r, n) -> {
                     long id = r.getLong("id");
@@ -92,7 +101,7 @@ class SwapReads {
                             r.getBoolean("trial"),
                             pay(r),
                             PartNumbers.compare(removed.number(), fitted.number()),
-                            grounds.get(id),
+                            ground(r),
                             answers.getOrDefault(id, Map.of()),
                             photos.getOrDefault(id, List.of()),
                             r.getTimestamp("at").toInstant(),
@@ -115,62 +124,57 @@ class SwapReads {
         return found;
     }
 
-    private Map<Long, NumberGround> grounds(TicketNumber number) {
-        var found = new HashMap<Long, NumberGround>();
-        jdbc.sql("""
-                select g.* from swap_ground g join swap s on s.id = g.swap_id where s.ticket_number = ? order by g.id""").param(number.value()).query((ResultSet r) -> {
-            String source = r.getString("source");
-            found.put(
-                    r.getLong("swap_id"),
-                    source != null
-                            ? new NumberGround.Supersession(source)
-                            : new NumberGround.Consent(
-                                    r.getString("reason"), r.getString("by_whom"), r.getString("how")));
-        });
-        return found;
+    private static @Nullable NumberGround ground(ResultSet r) throws SQLException {
+        String source = r.getString("ground_source");
+        if (source != null) {
+            return new NumberGround.Supersession(source);
+        }
+        String reason = r.getString("ground_reason");
+        return reason == null
+                ? null
+                : new NumberGround.Consent(reason, r.getString("ground_by_whom"), r.getString("ground_how"));
     }
 
-    private Map<Long, List<Went>> went(TicketNumber number) {
-        var found = new HashMap<Long, List<Went>>();
-        jdbc.sql("""
-                select t.swap_id, t.went from swap_step t join swap s on s.id = t.swap_id
-                where s.ticket_number = ? and t.kind = 'WENT' order by t.id""").param(number.value()).query((ResultSet r) -> {
-            found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>()).add(Went.valueOf(r.getString(2)));
-        });
-        return found;
-    }
-
-    private Map<Long, Ended> ended(TicketNumber number) {
-        var found = new HashMap<Long, Ended>();
+    private void steps(TicketNumber number, Map<Long, List<Went>> went, Map<Long, Ended> ended) {
         jdbc.sql("""
                 select t.* from swap_step t join swap s on s.id = t.swap_id
-                where s.ticket_number = ? and t.kind in ('FINAL', 'TAKEN_BACK')""").param(number.value()).query((ResultSet r) -> {
-            found.put(
-                    r.getLong("swap_id"),
-                    new Ended(
-                            r.getString("kind").equals("FINAL"),
-                            r.getString("words"),
-                            r.getTimestamp("at").toInstant(),
-                            r.getString("who")));
+                where s.ticket_number = ? and t.kind in ('WENT', 'FINAL', 'TAKEN_BACK') order by t.id""").param(number.value()).query((ResultSet r) -> {
+            long id = r.getLong("swap_id");
+            String kind = r.getString("kind");
+            if (kind.equals("WENT")) {
+                went.computeIfAbsent(id, any -> new ArrayList<>()).add(Went.valueOf(r.getString("went")));
+            } else {
+                ended.put(
+                        id,
+                        new Ended(
+                                kind.equals("FINAL"),
+                                r.getString("words"),
+                                r.getTimestamp("at").toInstant(),
+                                r.getString("who")));
+            }
         });
-        return found;
     }
 
     /** A photo that was struck out is not among the exhibits any more and is left out. */
     private Map<Long, List<Photo>> photos(TicketNumber number) {
-        var kept = new LinkedHashMap<Long, Exhibit>();
-        exhibits.of(number.value()).forEach(exhibit -> kept.put(exhibit.id(), exhibit));
-        var found = new HashMap<Long, List<Photo>>();
-        jdbc.sql("""
+        record Row(long swap, long exhibit, boolean removed) {}
+        List<Row> rows = jdbc.sql("""
                 select p.swap_id, p.exhibit_id, p.part from swap_photo p join swap s on s.id = p.swap_id
-                where s.ticket_number = ? order by p.exhibit_id""").param(number.value()).query((ResultSet r) -> {
-            Exhibit exhibit = kept.get(r.getLong(2));
-            if (exhibit != null) {
-                found.computeIfAbsent(r.getLong(1), id -> new ArrayList<>())
-                        .add(new Photo(exhibit, r.getString(3).equals(Side.REMOVED.name())));
-            }
-        });
-        return found;
+                where s.ticket_number = ? order by p.exhibit_id""")
+                .param(number.value())
+                .query((r, n) ->
+                        new Row(r.getLong(1), r.getLong(2), r.getString(3).equals(Side.REMOVED.name())))
+                .list();
+        if (rows.isEmpty()) {
+            return Map.of();
+        }
+        var kept = exhibits.of(number.value()).stream().collect(Collectors.toMap(Exhibit::id, Function.identity()));
+        return rows.stream()
+                .filter(row -> kept.containsKey(row.exhibit()))
+                .collect(Collectors.groupingBy(
+                        Row::swap,
+                        Collectors.mapping(
+                                row -> new Photo(kept.get(row.exhibit()), row.removed()), Collectors.toList())));
     }
 
     private Pay pay(ResultSet r) throws SQLException {

@@ -52,13 +52,18 @@ public class Terms {
         return jdbc.sql(COLUMNS + "order by id desc limit 1").query(Terms::row).single();
     }
 
-    /** What held when a car was handed back. */
+    /** Every card there was, the newest first. */
     @Transactional(readOnly = true)
-    public Card heldAt(Instant moment) {
-        return jdbc.sql(COLUMNS + "where holds_from <= ? order by id desc limit 1")
-                .param(Timestamp.from(moment))
-                .query(Terms::row)
-                .single();
+    public List<Card> history() {
+        return jdbc.sql(COLUMNS + "order by id desc").query(Terms::row).list();
+    }
+
+    /** What held when a car was handed back. */
+    static Card heldAt(List<Card> history, Instant moment) {
+        return history.stream()
+                .filter(card -> card.since() == null || !card.since().isAfter(moment))
+                .findFirst()
+                .orElseThrow();
     }
 
     /** Sets both promises, from what a form of that version showed. */
