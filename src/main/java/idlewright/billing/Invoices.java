@@ -134,7 +134,11 @@ public class Invoices {
         Total total = Total.of(lines, rates.taxes(), rates.currency());
         var story = story(number);
         tickets.stamp(number, TicketStamp.BILLED, total.gross().text());
-        return keep(ticket, lines, total, story, null, null);
+        InvoiceView issued = keep(ticket, lines, total, story, null, null);
+        if (!total.gross().isPositive()) {
+            tickets.stamp(number, TicketStamp.PAID, "nothing is owed");
+        }
+        return issued;
     }
 
     /** Takes an invoice back as a whole, with a number of its own. */
