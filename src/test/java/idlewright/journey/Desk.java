@@ -354,6 +354,11 @@ final class Desk implements AutoCloseable {
         return out;
     }
 
+    @Override
+    public String toString() {
+        return who;
+    }
+
     List<String> complaints() {
         return complaints;
     }

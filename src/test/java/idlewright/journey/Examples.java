@@ -1,0 +1,194 @@
+package idlewright.journey;
+
+import idlewright.bench.Bench;
+import idlewright.bench.rules.Conditions;
+import idlewright.bench.rules.KeyState;
+import idlewright.bench.rules.Motion;
+import idlewright.demo.Cast;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
+import idlewright.people.People;
+import idlewright.people.Person;
+import idlewright.proof.AnswerLinks;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Stream;
+import org.springframework.context.ApplicationContext;
+import org.springframework.jdbc.core.simple.JdbcClient;
+
+/** Addresses of the demo shop for every route that names something. */
+final class Examples {
+
+    private final ApplicationContext house;
+    private final JdbcClient jdbc;
+    private final String ticket;
+    private final SymptomRef seeking;
+    private final List<String> begun = new ArrayList<>();
+
+    Examples(ApplicationContext house) {
+        this.house = house;
+        jdbc = house.getBean(JdbcClient.class);
+        ticket = one("""
+                select ticket_number from proof group by ticket_number order by count(*) desc, ticket_number desc""");
+        seeking = jdbc.sql("""
+                select s.ticket_number, s.place from symptom s
+                where exists (select from stamp t where t.ticket_number = s.ticket_number and t.kind = 'AGREED')
+                  and not exists (select from stamp t where t.ticket_number = s.ticket_number
+                    and (t.kind = 'BILLED' or t.place = s.place and t.kind in ('TRACED', 'DECLINED', 'UNTRACED')))
+                order by s.ticket_number desc limit 1""")
+                .query((row, n) -> SymptomRef.of(row.getInt(1), row.getInt(2)))
+                .single();
+        begins("air-flow", KeyState.RUNNING);
+        begins("visual", KeyState.KEY_OFF);
+        begins("codes", KeyState.KEY_ON_ENGINE_OFF);
+        begins("sweep", KeyState.RUNNING);
+    }
+
+    /** Where to look at this route; empty when nobody has thought of it yet. */
+    List<String> of(String route) {
+        if (!route.contains("{")) {
+            return plain(route);
+        }
+        String at = route.replaceAll(":[^/]*?\\}(?=[/.]|$)", "}");
+        if (at.startsWith("/tickets/{number}/symptoms/{place}/")) {
+            return List.of(thread(at));
+        }
+        return switch (at) {
+            case "/answers/{secret}" -> List.of(link());
+            case "/authorisations/{id}/correction" -> all(at, "select max(id) from authorisation");
+            case "/bay/{ticket}" -> List.of("/bay/" + seeking.ticket(), "/bay/" + ticket);
+            case "/bay/{ticket}/tests/{procedure}" ->
+                Stream.of("air-flow", "trims", "codes", "reproduce")
+                        .map(test -> "/bay/" + seeking.ticket() + "/tests/" + test)
+                        .toList();
+            case "/claims/{id}" -> all(at, "(select min(id) from claim) union (select max(id) from claim)");
+            case "/customers/{customer}/vehicles/new", "/customers/{id}", "/customers/{id}/amending",
+                            "/customers/{id}/export", "/customers/{id}/forgetting" ->
+                all(at, "select customer_id from vehicle group by 1 order by count(*) desc limit 1");
+            case "/dossiers/{code}", "/dossiers/{code}.pdf", "/dossiers/{code}.zip" ->
+                all(at, "select max(code) from dossier");
+            case "/estimates/{id}" -> all(at, "(select min(id) from estimate) union (select max(id) from estimate)");
+            case "/exhibits/{id}", "/exhibits/{id}/strike" -> all(at, "select max(id) from exhibit");
+            case "/exhibits/{id}/picture" -> all(at, "select max(id) from exhibit where mime like 'image/%'");
+            case "/follow-ups/{number}" ->
+                all(at, "(select ticket_number from follow_up_due limit 2) union"
+                        + " (select max(ticket_number) from stamp where kind = 'RETURNED')");
+            case "/invoices/{number}", "/invoices/{number}.pdf" ->
+                all(at, "(select min(number) from invoice) union (select max(number) from invoice)");
+            case "/invoices/{number}/payments/new" -> all(at, "select max(number) from invoice");
+            case "/known-good/{id}/return" -> all(at, "select max(known_good_id) from known_good_strike");
+            case "/known-good/{id}/strike" -> all(at, "select max(id) from known_good");
+            case "/measurements/{id}" ->
+                Stream.concat(
+                                begun.stream().map(id -> "/measurements/" + id),
+                                all(at, "select max(id) from measurement where finished_at is not null").stream())
+                        .toList();
+            case "/measurements/{id}/log" ->
+                List.of("/measurements/" + begun.get(0) + "/log", logAt("select max(measurement_id) from measurement_log"));
+            case "/measurements/{id}/log/{exhibit}" ->
+                List.of(logAt("select measurement_id from measurement_log order by exhibit_id desc") + "/"
+                        + one("select max(exhibit_id) from measurement_log"));
+            case "/readings/{id}/correction" -> all(at, "select max(id) from reading group by kind");
+            case "/set-up/instruments/{id}" -> all(at, "select min(id) from instrument");
+            case "/set-up/limits/{id}/strike" -> all(at, "select max(id) from vehicle_limit");
+            case "/set-up/people/{id}" ->
+                all(at, "(select min(id) from person) union (select max(person_id) from person_role where role = 'TECHNICIAN')");
+            case "/set-up/procedures/{key}" -> List.of("/set-up/procedures/air-flow", "/set-up/procedures/" + own());
+            case "/set-up/procedures/{key}/amendment" -> List.of("/set-up/procedures/" + own() + "/amendment");
+            case "/swaps/{id}" -> all(at, "(select min(id) from swap) union (select max(id) from swap)");
+            case "/swaps/{id}/checks" -> all(at, "select max(id) from swap");
+            case "/tickets/{number}" ->
+                Stream.concat(
+                                Stream.of("/tickets/" + ticket, "/tickets/" + seeking.ticket()),
+                                all(at, "select max(ticket_number) from stamp where kind = 'RETURNED'").stream())
+                        .distinct()
+                        .toList();
+            case "/tickets/{number}/authorisations/new", "/tickets/{number}/estimates/new",
+                            "/tickets/{number}/symptoms/new" ->
+                List.of(at.replace("{number}", seeking.ticket().toString()));
+            case "/tickets/{number}/exhibits" -> all(at, "select ticket from exhibit group by 1 order by count(*) desc limit 1");
+            case "/tickets/{number}/handing-back" ->
+                all(at, "select max(ticket_number) from stamp s where kind = 'PAID' and not exists"
+                        + " (select from stamp h where h.ticket_number = s.ticket_number and h.kind = 'HANDED_BACK')");
+            case "/tickets/{number}/invoice" -> all(at, "select max(ticket_number) from charge");
+            case "/vehicles/{id}", "/vehicles/{id}/amending", "/vehicles/{id}/tickets/new" ->
+                all(at, "select vehicle_id from ticket group by 1 order by count(*) desc limit 1");
+            default -> List.of();
+        };
+    }
+
+    private List<String> plain(String route) {
+        return switch (route) {
+            case "/bay/change" -> List.of();
+            case "/comebacks" -> List.of(route, "/comebacks?months=18&technicians=true");
+            case "/comebacks/list" -> List.of("/comebacks/list?months=18&show=returned", "/comebacks/list?months=1");
+            case "/find" -> List.of("/find?q=BW", "/find?q=nothing-is-called-so", "/find?q=");
+            case "/find/suggestions" -> List.of("/find/suggestions?q=BW");
+            case "/known-good" ->
+                List.of(route, "/known-good?family=" + one("select engine_family from known_good group by 1 order by count(*) desc"));
+            case "/tickets/new" -> List.of(route, "/tickets/new?words=zzzzzz");
+            case "/vehicles/vin-check" -> List.of("/vehicles/vin-check?vin=1M8GDM9AXKP042788");
+            default -> List.of(route);
+        };
+    }
+
+    private String thread(String at) {
+        String last = at.substring(at.indexOf("{place}/") + 8);
+        SymptomRef ref =
+                switch (last) {
+                    case "answers", "amending", "causes", "ending", "findings/new" -> seeking;
+                    case "return" -> place("select ticket_number, place from stamp where kind = 'RETURNED' order by id desc");
+                    default -> place("select ticket_number, place from proof order by id desc");
+                };
+        return ref.url() + "/" + last;
+    }
+
+    private SymptomRef place(String sql) {
+        return jdbc.sql(sql + " limit 1")
+                .query((row, n) -> SymptomRef.of(row.getInt(1), row.getInt(2)))
+                .single();
+    }
+
+    private String logAt(String sql) {
+        return "/measurements/" + one(sql) + "/log";
+    }
+
+    private void begins(String procedure, KeyState state) {
+        begun.add(as(Cast.TAMSIN, () -> house.getBean(Bench.class)
+                .start(
+                        seeking.ticket(),
+                        procedure,
+                        false,
+                        List.of(seeking.place()),
+                        new Conditions(state, null, 90.0, null, "N", Motion.PARKED, null, null),
+                        null))
+                .toString());
+    }
+
+    private String link() {
+        return as(Cast.WREN, () -> house.getBean(AnswerLinks.class)
+                .make(new TicketNumber(Integer.parseInt(one("select ticket_number from follow_up_due"))))
+                .path());
+    }
+
+    private String own() {
+        return one("select key from own_procedure where key not in (select key from own_procedure_end) order by id desc");
+    }
+
+    private <T> T as(Cast.Member member, java.util.function.Supplier<T> work) {
+        var people = house.getBean(People.class);
+        Person person = people.all().stream()
+                .filter(each -> each.name().equals(member.name()))
+                .findFirst()
+                .orElseThrow();
+        return people.as(person, work);
+    }
+
+    private List<String> all(String at, String sql) {
+        return jdbc.sql(sql).query((row, n) -> at.replaceFirst("\\{[^}]*\\}", row.getString(1))).list();
+    }
+
+    private String one(String sql) {
+        return jdbc.sql(sql + " limit 1").query((row, n) -> row.getString(1)).single();
+    }
+}
