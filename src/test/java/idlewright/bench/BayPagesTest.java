@@ -56,7 +56,7 @@ class BayPagesTest {
 
     @BeforeEach
     void aCarWaitsForTheBay() {
-        names = "p" + ProcessHandle.current().pid() + "-" + NUMBER.incrementAndGet() + "-";
+        names = "bay" + ProcessHandle.current().pid() + "-" + NUMBER.incrementAndGet() + "-";
         Person owner = people.hire(
                 "Odell " + names, names + "owner", PASSWORD, null, Set.of(Role.OWNER, Role.WRITER, Role.TECHNICIAN));
         ticket = people.as(owner, () -> {
