@@ -3,6 +3,7 @@ package idlewright.journey;
 import static com.microsoft.playwright.assertions.PlaywrightAssertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.deque.html.axecore.playwright.AxeBuilder;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
@@ -352,6 +353,17 @@ final class Desk implements AutoCloseable {
                     .slice(0, 3).map(e => e.outerHTML.slice(0, 160))]; }""");
         page.setViewportSize(wide.width, wide.height);
         return out;
+    }
+
+    /** Rules of accessibility that this page breaks, with the place. The pages have no frames, so one run sees all. */
+    @SuppressWarnings("unchecked")
+    List<String> breaks() {
+        page.evaluate(AxeBuilder.getAxeScript());
+        return (List<String>) page.evaluate("""
+                async () => { const found = await axe.run(document, { preload: false, resultTypes: ['violations'],
+                    runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] });
+                  return found.violations.flatMap(rule => rule.nodes.slice(0, 2).map(
+                    node => rule.id + ', ' + rule.help + ': ' + node.html.slice(0, 200))); }""");
     }
 
     @Override

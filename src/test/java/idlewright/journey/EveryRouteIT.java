@@ -2,7 +2,6 @@ package idlewright.journey;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import com.deque.html.axecore.playwright.AxeBuilder;
 import com.microsoft.playwright.Locator;
 import idlewright.demo.Cast;
 import idlewright.people.For;
@@ -38,8 +37,6 @@ import org.springframework.web.servlet.mvc.method.annotation.RequestMappingHandl
 @InTheDemoShop
 @DisplayName("In the demo shop")
 class EveryRouteIT {
-
-    private static final List<String> RULES = List.of("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice");
 
     /** No pages: files to keep, pieces of a page, and doors that only lead on. */
     private static final Set<String> NO_PAGES = Set.of(
@@ -153,7 +150,8 @@ class EveryRouteIT {
         if (status != 200) {
             return List.of(desk + " at " + place + ": " + status);
         }
-        TITLES.computeIfAbsent(desk.page.title(), title -> new TreeSet<>()).add(desk.page.url().replaceAll("[?#].*", ""));
+        TITLES.computeIfAbsent(desk.page.title(), title -> new TreeSet<>())
+                .add(desk.page.url().replaceAll("[?#].*", ""));
         return whole(desk, desk + " at " + place);
     }
 
@@ -166,18 +164,11 @@ class EveryRouteIT {
         if (!desk.page.title().endsWith(" - Idlewright")) {
             wrong.add(at + ": title " + desk.page.title());
         }
-        desk.sticksOutWhenNarrow().forEach(what -> wrong.add(at + " at 320 px: " + what));
         String look = (String) desk.page.evaluate("""
                 () => document.getElementById('main').outerHTML.replace(/value="[^"]*"/g, '').replace(/\\d+/g, '0')""");
         if (SEEN.add(look)) {
-            new AxeBuilder(desk.page)
-                    .withTags(RULES)
-                    .analyze()
-                    .getViolations()
-                    .forEach(rule -> rule.getNodes().stream()
-                            .limit(2)
-                            .forEach(node -> wrong.add(at + " breaks " + rule.getId() + ": "
-                                    + node.getHtml().substring(0, Math.min(200, node.getHtml().length())))));
+            desk.sticksOutWhenNarrow().forEach(what -> wrong.add(at + " at 320 px: " + what));
+            desk.breaks().forEach(what -> wrong.add(at + " breaks " + what));
         }
         desk.complaints().forEach(complaint -> wrong.add(at + " in the console: " + complaint));
         desk.complaints().clear();
@@ -222,8 +213,8 @@ class EveryRouteIT {
             }
             Locator field = desk.page.locator("[id='" + target + "']");
             if (field.count() != 1) {
-                wrong.add(at + ": “" + line.innerText() + "” leads to #" + target + ", which stands here " + field.count()
-                        + " times");
+                wrong.add(at + ": “" + line.innerText() + "” leads to #" + target + ", which stands here "
+                        + field.count() + " times");
             } else if (!(Boolean) field.evaluate("""
                     (field, words) => { const told = [field, field.closest('fieldset')].filter(e => e)
                         .flatMap(e => (e.getAttribute('aria-describedby') ?? '').split(' '))
@@ -240,7 +231,8 @@ class EveryRouteIT {
         Desk bay = chromium.sits("the bay", chromium.bay(), Desk.Hand.FINGER, port);
         try (bay) {
             bay.signsIn(Cast.ODILE.signIn(), Cast.ODILE.password()).opens("/set-up/terminals");
-            bay.types("Make this browser a bay terminal", "Bay " + route.length()).presses("Enrol this browser");
+            bay.types("Make this browser a bay terminal", "Bay " + route.length())
+                    .presses("Enrol this browser");
             bay.presses("Sign out");
             assertThat(look(bay, route)).isEmpty();
             bay.followsAbout(Cast.TAMSIN.name());
@@ -250,6 +242,8 @@ class EveryRouteIT {
 
     private static void titlesDiffer() {
         var same = new HashMap<>(TITLES);
+        // The same door under two addresses.
+        same.remove("Change technician - Idlewright");
         same.values().removeIf(places -> places.size() == 1);
         assertThat(same).isEmpty();
     }
@@ -263,6 +257,9 @@ class EveryRouteIT {
             return List.of(stranger);
         }
         List<Role> may = Arrays.asList(sign.value());
-        return Stream.of(Role.TECHNICIAN, Role.WRITER, Role.OWNER).filter(may::contains).map(DESKS::get).toList();
+        return Stream.of(Role.TECHNICIAN, Role.WRITER, Role.OWNER)
+                .filter(may::contains)
+                .map(DESKS::get)
+                .toList();
     }
 }

@@ -1,6 +1,8 @@
 package idlewright.journey;
 
 import idlewright.bench.Bench;
+import idlewright.bench.KnownGoods;
+import idlewright.bench.Procedures;
 import idlewright.bench.rules.Conditions;
 import idlewright.bench.rules.KeyState;
 import idlewright.bench.rules.Motion;
@@ -10,6 +12,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.proof.AnswerLinks;
+import idlewright.reference.units.Unit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
@@ -62,8 +65,11 @@ final class Examples {
                         .map(test -> "/bay/" + seeking.ticket() + "/tests/" + test)
                         .toList();
             case "/claims/{id}" -> all(at, "(select min(id) from claim) union (select max(id) from claim)");
-            case "/customers/{customer}/vehicles/new", "/customers/{id}", "/customers/{id}/amending",
-                            "/customers/{id}/export", "/customers/{id}/forgetting" ->
+            case "/customers/{customer}/vehicles/new",
+                    "/customers/{id}",
+                    "/customers/{id}/amending",
+                    "/customers/{id}/export",
+                    "/customers/{id}/forgetting" ->
                 all(at, "select customer_id from vehicle group by 1 order by count(*) desc limit 1");
             case "/dossiers/{code}", "/dossiers/{code}.pdf", "/dossiers/{code}.zip" ->
                 all(at, "select max(code) from dossier");
@@ -71,20 +77,24 @@ final class Examples {
             case "/exhibits/{id}", "/exhibits/{id}/strike" -> all(at, "select max(id) from exhibit");
             case "/exhibits/{id}/picture" -> all(at, "select max(id) from exhibit where mime like 'image/%'");
             case "/follow-ups/{number}" ->
-                all(at, "(select ticket_number from follow_up_due limit 2) union"
-                        + " (select max(ticket_number) from stamp where kind = 'RETURNED')");
+                all(
+                        at,
+                        "(select number from follow_up_due limit 2) union"
+                                + " (select max(ticket_number) from stamp where kind = 'RETURNED')");
             case "/invoices/{number}", "/invoices/{number}.pdf" ->
                 all(at, "(select min(number) from invoice) union (select max(number) from invoice)");
             case "/invoices/{number}/payments/new" -> all(at, "select max(number) from invoice");
-            case "/known-good/{id}/return" -> all(at, "select max(known_good_id) from known_good_strike");
-            case "/known-good/{id}/strike" -> all(at, "select max(id) from known_good");
+            case "/known-good/{id}/return" -> List.of("/known-good/" + struck() + "/return");
+            case "/known-good/{id}/strike" -> all(at, "select min(id) from known_good");
             case "/measurements/{id}" ->
                 Stream.concat(
                                 begun.stream().map(id -> "/measurements/" + id),
                                 all(at, "select max(id) from measurement where finished_at is not null").stream())
                         .toList();
             case "/measurements/{id}/log" ->
-                List.of("/measurements/" + begun.get(0) + "/log", logAt("select max(measurement_id) from measurement_log"));
+                List.of(
+                        "/measurements/" + begun.get(0) + "/log",
+                        logAt("select max(measurement_id) from measurement_log"));
             case "/measurements/{id}/log/{exhibit}" ->
                 List.of(logAt("select measurement_id from measurement_log order by exhibit_id desc") + "/"
                         + one("select max(exhibit_id) from measurement_log"));
@@ -92,7 +102,9 @@ final class Examples {
             case "/set-up/instruments/{id}" -> all(at, "select min(id) from instrument");
             case "/set-up/limits/{id}/strike" -> all(at, "select max(id) from vehicle_limit");
             case "/set-up/people/{id}" ->
-                all(at, "(select min(id) from person) union (select max(person_id) from person_role where role = 'TECHNICIAN')");
+                all(
+                        at,
+                        "(select min(id) from person) union (select max(person_id) from person_role where role = 'TECHNICIAN')");
             case "/set-up/procedures/{key}" -> List.of("/set-up/procedures/air-flow", "/set-up/procedures/" + own());
             case "/set-up/procedures/{key}/amendment" -> List.of("/set-up/procedures/" + own() + "/amendment");
             case "/swaps/{id}" -> all(at, "(select min(id) from swap) union (select max(id) from swap)");
@@ -103,13 +115,17 @@ final class Examples {
                                 all(at, "select max(ticket_number) from stamp where kind = 'RETURNED'").stream())
                         .distinct()
                         .toList();
-            case "/tickets/{number}/authorisations/new", "/tickets/{number}/estimates/new",
-                            "/tickets/{number}/symptoms/new" ->
+            case "/tickets/{number}/authorisations/new",
+                    "/tickets/{number}/estimates/new",
+                    "/tickets/{number}/symptoms/new" ->
                 List.of(at.replace("{number}", seeking.ticket().toString()));
-            case "/tickets/{number}/exhibits" -> all(at, "select ticket from exhibit group by 1 order by count(*) desc limit 1");
+            case "/tickets/{number}/exhibits" ->
+                all(at, "select ticket from exhibit group by 1 order by count(*) desc limit 1");
             case "/tickets/{number}/handing-back" ->
-                all(at, "select max(ticket_number) from stamp s where kind = 'PAID' and not exists"
-                        + " (select from stamp h where h.ticket_number = s.ticket_number and h.kind = 'HANDED_BACK')");
+                all(
+                        at,
+                        "select max(ticket_number) from stamp s where kind = 'PAID' and not exists"
+                                + " (select from stamp h where h.ticket_number = s.ticket_number and h.kind = 'HANDED_BACK')");
             case "/tickets/{number}/invoice" -> all(at, "select max(ticket_number) from charge");
             case "/vehicles/{id}", "/vehicles/{id}/amending", "/vehicles/{id}/tickets/new" ->
                 all(at, "select vehicle_id from ticket group by 1 order by count(*) desc limit 1");
@@ -125,7 +141,10 @@ final class Examples {
             case "/find" -> List.of("/find?q=BW", "/find?q=nothing-is-called-so", "/find?q=");
             case "/find/suggestions" -> List.of("/find/suggestions?q=BW");
             case "/known-good" ->
-                List.of(route, "/known-good?family=" + one("select engine_family from known_good group by 1 order by count(*) desc"));
+                List.of(
+                        route,
+                        "/known-good?family="
+                                + one("select engine_family from known_good group by 1 order by count(*) desc"));
             case "/tickets/new" -> List.of(route, "/tickets/new?words=zzzzzz");
             case "/vehicles/vin-check" -> List.of("/vehicles/vin-check?vin=1M8GDM9AXKP042788");
             default -> List.of(route);
@@ -134,12 +153,11 @@ final class Examples {
 
     private String thread(String at) {
         String last = at.substring(at.indexOf("{place}/") + 8);
-        SymptomRef ref =
-                switch (last) {
-                    case "answers", "amending", "causes", "ending", "findings/new" -> seeking;
-                    case "return" -> place("select ticket_number, place from stamp where kind = 'RETURNED' order by id desc");
-                    default -> place("select ticket_number, place from proof order by id desc");
-                };
+        SymptomRef ref = switch (last) {
+            case "answers", "amending", "causes", "ending", "findings/new" -> seeking;
+            case "return" -> place("select ticket_number, place from stamp where kind = 'RETURNED' order by id desc");
+            default -> place("select ticket_number, place from proof order by id desc");
+        };
         return ref.url() + "/" + last;
     }
 
@@ -154,25 +172,57 @@ final class Examples {
     }
 
     private void begins(String procedure, KeyState state) {
-        begun.add(as(Cast.TAMSIN, () -> house.getBean(Bench.class)
-                .start(
-                        seeking.ticket(),
-                        procedure,
-                        false,
-                        List.of(seeking.place()),
-                        new Conditions(state, null, 90.0, null, "N", Motion.PARKED, null, null),
-                        null))
+        begun.add(as(
+                        Cast.TAMSIN,
+                        () -> house.getBean(Bench.class)
+                                .start(
+                                        seeking.ticket(),
+                                        procedure,
+                                        false,
+                                        List.of(seeking.place()),
+                                        new Conditions(state, null, 90.0, null, "N", Motion.PARKED, null, null),
+                                        null))
                 .toString());
     }
 
     private String link() {
-        return as(Cast.WREN, () -> house.getBean(AnswerLinks.class)
-                .make(new TicketNumber(Integer.parseInt(one("select ticket_number from follow_up_due"))))
-                .path());
+        return as(
+                Cast.WREN,
+                () -> house.getBean(AnswerLinks.class)
+                        .make(new TicketNumber(Integer.parseInt(one("select number from follow_up_due"))))
+                        .path());
     }
 
+    /** The demo shop works by the house's procedures; one of its own is written here. */
     private String own() {
-        return one("select key from own_procedure where key not in (select key from own_procedure_end) order by id desc");
+        return jdbc.sql("select key from own_procedure limit 1")
+                .query(String.class)
+                .optional()
+                .orElseGet(() -> as(
+                        Cast.ODILE,
+                        () -> house.getBean(Procedures.class)
+                                .write(new Procedures.Telling(
+                                        "Crankcase vacuum",
+                                        "To see whether the breather draws.",
+                                        KeyState.RUNNING,
+                                        5,
+                                        List.of("maker"),
+                                        List.of("Put the gauge on the oil filler", "Read at idle"),
+                                        List.of(new Procedures.Asked(
+                                                "Vacuum at the filler", Unit.KILOPASCAL, null, null, null, null))))));
+    }
+
+    private String struck() {
+        return as(Cast.ODILE, () -> {
+            String id = one("select id from known_good order by id desc");
+            if (jdbc.sql("select count(*) from known_good_strike")
+                            .query(Integer.class)
+                            .single()
+                    == 0) {
+                house.getBean(KnownGoods.class).strike(Long.parseLong(id), "read before the engine was hot");
+            }
+            return one("select known_good_id from known_good_strike");
+        });
     }
 
     private <T> T as(Cast.Member member, java.util.function.Supplier<T> work) {
@@ -185,7 +235,9 @@ final class Examples {
     }
 
     private List<String> all(String at, String sql) {
-        return jdbc.sql(sql).query((row, n) -> at.replaceFirst("\\{[^}]*\\}", row.getString(1))).list();
+        return jdbc.sql(sql)
+                .query((row, n) -> at.replaceFirst("\\{[^}]*\\}", row.getString(1)))
+                .list();
     }
 
     private String one(String sql) {

@@ -98,6 +98,7 @@ class InvoiceScreen {
             return "redirect:/tickets/" + ticket + "/invoice";
         } catch (Refused no) {
             draft(new TicketNumber(ticket), model);
+            model.addAttribute("wrongForm", "strike-" + id + "-");
             return problems.show(model, no, "billing/invoice-draft");
         }
     }
