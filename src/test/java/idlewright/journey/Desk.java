@@ -355,6 +355,12 @@ final class Desk implements AutoCloseable {
         return out;
     }
 
+    /** The server forgets this browser, as after a night; who it was stays known. */
+    Desk endsTheSession() {
+        context.clearCookies(new BrowserContext.ClearCookiesOptions().setName("idlewright"));
+        return this;
+    }
+
     /** Rules of accessibility that this page breaks, with the place. The pages have no frames, so one run sees all. */
     @SuppressWarnings("unchecked")
     List<String> breaks() {

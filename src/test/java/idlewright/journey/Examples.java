@@ -13,7 +13,6 @@ import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.proof.AnswerLinks;
 import idlewright.reference.units.Unit;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 import org.springframework.context.ApplicationContext;
@@ -26,7 +25,6 @@ final class Examples {
     private final JdbcClient jdbc;
     private final String ticket;
     private final SymptomRef seeking;
-    private final List<String> begun = new ArrayList<>();
 
     Examples(ApplicationContext house) {
         this.house = house;
@@ -41,10 +39,6 @@ final class Examples {
                 order by s.ticket_number desc limit 1""")
                 .query((row, n) -> SymptomRef.of(row.getInt(1), row.getInt(2)))
                 .single();
-        begins("air-flow", KeyState.RUNNING);
-        begins("visual", KeyState.KEY_OFF);
-        begins("codes", KeyState.KEY_ON_ENGINE_OFF);
-        begins("sweep", KeyState.RUNNING);
     }
 
     /** Where to look at this route; empty when nobody has thought of it yet. */
@@ -88,13 +82,12 @@ final class Examples {
             case "/known-good/{id}/strike" -> all(at, "select min(id) from known_good");
             case "/measurements/{id}" ->
                 Stream.concat(
-                                begun.stream().map(id -> "/measurements/" + id),
+                                Stream.of("air-flow", "visual", "codes", "sweep")
+                                        .map(this::begun),
                                 all(at, "select max(id) from measurement where finished_at is not null").stream())
                         .toList();
             case "/measurements/{id}/log" ->
-                List.of(
-                        "/measurements/" + begun.get(0) + "/log",
-                        logAt("select max(measurement_id) from measurement_log"));
+                List.of(begun("air-flow") + "/log", logAt("select max(measurement_id) from measurement_log"));
             case "/measurements/{id}/log/{exhibit}" ->
                 List.of(logAt("select measurement_id from measurement_log order by exhibit_id desc") + "/"
                         + one("select max(exhibit_id) from measurement_log"));
@@ -171,8 +164,11 @@ final class Examples {
         return "/measurements/" + one(sql) + "/log";
     }
 
-    private void begins(String procedure, KeyState state) {
-        begun.add(as(
+    /** The page of a test that is begun and in which nothing is read yet. */
+    String begun(String procedure) {
+        KeyState state = house.getBean(Bench.class).procedure(procedure).state();
+        return "/measurements/"
+                + as(
                         Cast.TAMSIN,
                         () -> house.getBean(Bench.class)
                                 .start(
@@ -181,8 +177,7 @@ final class Examples {
                                         false,
                                         List.of(seeking.place()),
                                         new Conditions(state, null, 90.0, null, "N", Motion.PARKED, null, null),
-                                        null))
-                .toString());
+                                        null));
     }
 
     private String link() {

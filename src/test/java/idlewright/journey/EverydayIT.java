@@ -1,0 +1,204 @@
+package idlewright.journey;
+
+import static com.microsoft.playwright.assertions.PlaywrightAssertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.microsoft.playwright.Locator;
+import idlewright.demo.Cast;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.DisplayName;
+import org.junit.jupiter.api.Test;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.boot.test.web.server.LocalServerPort;
+import org.springframework.context.ApplicationContext;
+import org.springframework.jdbc.core.simple.JdbcClient;
+
+/** What goes wrong on an ordinary day: hasty fingers, two people at one thing, sessions that end, a browser without scripts. */
+@InTheDemoShop
+@DisplayName("On an ordinary day")
+class EverydayIT {
+
+    private static Chromium chromium;
+
+    @Autowired
+    private ApplicationContext house;
+
+    @Autowired
+    private JdbcClient jdbc;
+
+    @LocalServerPort
+    private int port;
+
+    @BeforeAll
+    static void opens() {
+        chromium = Chromium.start();
+    }
+
+    @AfterAll
+    static void closes() {
+        if (chromium != null) {
+            chromium.close();
+        }
+    }
+
+    @Test
+    @DisplayName("a button pressed three times does its work once")
+    void doesOnceWhatIsPressedThreeTimes() {
+        try (Desk wren = desk(Cast.WREN)) {
+            wren.opens("/customers/new").types("Name", "Hasty Fingers Ltd").types("Phone", "555 0177");
+            wren.page.evaluate("""
+                    () => { const b = document.querySelector('#main .go'); b.click(); b.click(); b.click(); }""");
+            wren.page.waitForURL("**/vehicles/new");
+            assertThat(customers("Hasty Fingers Ltd")).isEqualTo(1);
+        }
+    }
+
+    @Test
+    @DisplayName("a form sent again by the back button, even without scripts, is done once")
+    void doesOnceWhatIsSentAgainWithoutScripts() {
+        try (Desk wren = sits(Cast.WREN, false)) {
+            wren.opens("/customers/new").types("Name", "Twice Round Ltd").types("Phone", "555 0178");
+            String key = wren.page.locator("#main input[name=submission]").inputValue();
+            wren.presses("Keep, then the car").readsHeading("A car of Twice Round Ltd");
+            wren.opens("/customers/new").types("Name", "Twice Round Ltd").types("Phone", "555 0178");
+            wren.page.locator("#main input[name=submission]").evaluate("(e, key) => { e.value = key }", key);
+            wren.presses("Keep, then the car").readsHeading("A car of Twice Round Ltd");
+            assertThat(customers("Twice Round Ltd")).isEqualTo(1);
+        }
+    }
+
+    @Test
+    @DisplayName("two who correct the same reading both see both values, and one of them wins")
+    void showsBothValuesToTheSecondWhoCorrects() {
+        try (Desk tamsin = desk(Cast.TAMSIN);
+                Desk eskil = desk(Cast.ESKIL)) {
+            tamsin.opens(test("air-flow"));
+            keeps(tamsin, "3.1");
+            tamsin.reads("3.1 g/s");
+            tamsin.press(tamsin.page.locator(".readings a").first());
+            String correction = tamsin.page.url();
+            eskil.opens(correction);
+            tamsin.types("What was wrong with it?", "misread");
+            keeps(tamsin, "3.2");
+            tamsin.reads("3.2 g/s");
+            eskil.types("What was wrong with it?", "probes moved");
+            keeps(eskil, "3.4");
+            eskil.readsHeading("Somebody changed this meanwhile").reads("Tamsin Grey", "3.2 g/s", "3.4 g/s");
+            eskil.follows("Open it as it stands now").reads("3.2 g/s").readsNot("3.4 g/s");
+        }
+    }
+
+    @Test
+    @DisplayName("nothing typed is lost when the session ends meanwhile")
+    void holdsWhatWasTypedIntoAnEndedSession() {
+        String said = "It dies at the lights — “like it's out of breath”.";
+        try (Desk wren = desk(Cast.WREN)) {
+            wren.opens("/vehicles/" + vehicle("min") + "/tickets/new")
+                    .types("In their own words", said)
+                    .picks("Kind of complaint", "Stalls")
+                    .types("Odometer", "901234");
+            wren.endsTheSession();
+            wren.presses("Open the ticket").readsHeading("Sign in");
+            wren.types("Sign-in name", Cast.WREN.signIn())
+                    .types("Password", Cast.WREN.password())
+                    .presses("Sign in");
+            wren.readsHeading("You were signed out before this was kept").reads(said, "901234");
+            wren.presses("Keep it now").readsHeading("Stalls").reads(said);
+            assertThat(jdbc.sql("select count(*) from symptom where words = ?")
+                            .param(said)
+                            .query(Integer.class)
+                            .single())
+                    .isEqualTo(1);
+        }
+    }
+
+    @Test
+    @DisplayName("a ticket is opened and a reading taken in a browser without scripts")
+    void worksWithoutScripts() {
+        try (Desk wren = sits(Cast.WREN, false);
+                Desk tamsin = sits(Cast.TAMSIN, false)) {
+            wren.opens("/counter").follows("New ticket");
+            wren.opens("/vehicles/" + vehicle("max") + "/tickets/new")
+                    .presses("Open the ticket")
+                    .reads("There is a problem", "Choose what kind of complaint it is.");
+            wren.types("In their own words", "Surges on the motorway.")
+                    .picks("Kind of complaint", "Surges at steady speed")
+                    .types("Odometer", "905000")
+                    .presses("Open the ticket");
+            wren.presses("Keep, then the agreement")
+                    .types("In their words", "Go ahead.")
+                    .presses("Keep the agreement");
+            String ticket = wren.at("/tickets/(\\d+)");
+            wren.reads("Surges on the motorway.", "the bay's move");
+
+            tamsin.opens("/bay/" + ticket + "/tests/air-flow")
+                    .chooses("Bears on", "Surges at steady speed")
+                    .types("Coolant", "90")
+                    .presses("Begin");
+            tamsin.types("Air flow at idle", "plenty").presses("Keep").reads("There is a problem");
+            tamsin.types("Air flow at idle", "3,4").presses("Keep").reads("3.4 g/s", "Next: Engine speed at idle");
+            tamsin.types("Engine speed at idle", "790").presses("Keep").reads("790 rpm", "Absolute load at idle");
+            tamsin.presses("Finish the test").reads("Mass air flow, live data is finished.");
+        }
+    }
+
+    @Test
+    @DisplayName("readings taken without the network wait in words, and each is kept once when it is back")
+    void keepsReadingsTakenWithoutTheNetworkOnce() {
+        try (Desk tamsin = desk(Cast.TAMSIN)) {
+            String test = test("air-flow");
+            tamsin.opens(test);
+            Locator network = tamsin.page.locator("[data-network]");
+            tamsin.page.context().setOffline(true);
+            assertThat(network).hasText("Offline");
+            tamsin.page.fill("#f-typed", "3.3");
+            tamsin.page.locator("[data-pad] .keep").click();
+            assertThat(network).hasText(Pattern.compile("Offline, waiting: 1"));
+            assertThat(readings(test)).isZero();
+            tamsin.page.context().setOffline(false);
+            assertThat(network).hasText(Pattern.compile("Online, sent .*"));
+            tamsin.opens(test).reads("3.3 g/s");
+            assertThat(readings(test)).isEqualTo(1);
+        }
+    }
+
+    private void keeps(Desk desk, String value) {
+        desk.into(desk.page.locator("#f-typed"), value).press(desk.page.locator("[data-pad] .keep"));
+    }
+
+    /** A test just begun; each asker gets one of their own. */
+    private String test(String procedure) {
+        return new Examples(house).begun(procedure);
+    }
+
+    private int readings(String test) {
+        return jdbc.sql("select count(*) from reading where measurement_id = ?")
+                .param(Long.valueOf(test.substring(test.lastIndexOf('/') + 1)))
+                .query(Integer.class)
+                .single();
+    }
+
+    private int customers(String name) {
+        return jdbc.sql("select count(*) from customer where name = ?")
+                .param(name)
+                .query(Integer.class)
+                .single();
+    }
+
+    private long vehicle(String which) {
+        return jdbc.sql("select " + which + "(id) from vehicle")
+                .query(Long.class)
+                .single();
+    }
+
+    private Desk desk(Cast.Member member) {
+        return sits(member, true);
+    }
+
+    private Desk sits(Cast.Member member, boolean scripts) {
+        return chromium.sits(member.name(), chromium.desk().setJavaScriptEnabled(scripts), Desk.Hand.MOUSE, port)
+                .signsIn(member.signIn(), member.password());
+    }
+}
