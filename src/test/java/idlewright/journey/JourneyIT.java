@@ -100,6 +100,7 @@ class JourneyIT {
         writer = chromium.sits("Wren", chromium.desk(), Desk.Hand.KEYBOARD, port);
         bay = chromium.sits("Tamsin", chromium.bay(), Desk.Hand.FINGER, port);
         owner = chromium.sits("Odile", chromium.office(), Desk.Hand.MOUSE, port);
+        comesIntoAnEmptyShop();
         isHeardAtTheCounter();
         isTestedInTheBay();
         isFoundEstimatedAndAgreed();
@@ -109,6 +110,40 @@ class JourneyIT {
         isSealed();
         isWatchedAndComesBack();
         isLearnedFrom();
+    }
+
+    /** Before the first customer every list says in words what will stand there. */
+    private void comesIntoAnEmptyShop() {
+        owner.signsIn("odile", Crew.PASSWORD);
+        for (String list : new String[] {
+            "/counter",
+            "/bay",
+            "/tickets/new",
+            "/follow-ups",
+            "/invoices",
+            "/known-good",
+            "/claims",
+            "/dossiers",
+            "/comebacks",
+            "/comebacks/list",
+            "/journal",
+            "/find?q=finch",
+            "/set-up/limits",
+            "/set-up/terminals",
+            "/set-up/api-keys"
+        }) {
+            owner.opens(list);
+            assertThat(owner.main().innerText().strip().length())
+                    .as("words at " + list)
+                    .isGreaterThan(40);
+            assertThat(owner.breaks()).as(list + " of an empty shop").isEmpty();
+            assertThat(owner.sticksOutWhenNarrow())
+                    .as(list + " of an empty shop at 320 px")
+                    .isEmpty();
+        }
+        owner.opens("/comebacks").reads("Here will stand how many repairs came back");
+        owner.opens("/known-good").reads("Nothing yet.");
+        owner.opens("/counter").readsHeading("No car is waiting");
     }
 
     /** Keyboard only, from the sign-in to the agreement. */
