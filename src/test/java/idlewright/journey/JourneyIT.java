@@ -729,8 +729,6 @@ class JourneyIT {
                 .readsHeading("Known good")
                 .reads("Engine family BW22", "3.50 g/s", "Ticket " + ticket);
         owner.picture("known-good", true);
-        owner.follows("Strike out 3.50 g/s of ticket " + ticket);
-        owner.presses("Strike it out").isRefused("no reference");
     }
 
     private static byte[] photo(String words) {
