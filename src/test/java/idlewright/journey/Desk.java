@@ -310,14 +310,19 @@ final class Desk implements AutoCloseable {
 
     // looking
 
+    /** The screen as it is. */
     Desk picture(String name) {
-        return picture(name, false);
+        page.screenshot(new Page.ScreenshotOptions().setPath(PICTURES.resolve(name + ".png")));
+        return this;
     }
 
-    Desk picture(String name, boolean whole) {
+    /** The page from its top down to what still tells something in a picture. */
+    Desk picture(String name, int height) {
+        int whole = (int) page.evaluate("document.documentElement.scrollHeight");
         page.screenshot(new Page.ScreenshotOptions()
                 .setPath(PICTURES.resolve(name + ".png"))
-                .setFullPage(whole));
+                .setFullPage(true)
+                .setClip(0, 0, wide.width, Math.min(height, whole)));
         return this;
     }
 

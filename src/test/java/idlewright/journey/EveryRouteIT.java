@@ -100,7 +100,9 @@ class EveryRouteIT {
                 routes.entrySet().stream()
                         .map(route -> DynamicTest.dynamicTest(
                                 route.getKey(), () -> isLookedAt(route.getKey(), route.getValue()))),
-                Stream.of(DynamicTest.dynamicTest("every page has a title of its own", EveryRouteIT::titlesDiffer)));
+                Stream.of(
+                        DynamicTest.dynamicTest("every page has a title of its own", EveryRouteIT::titlesDiffer),
+                        DynamicTest.dynamicTest("a full shop is pictured", this::isPictured)));
     }
 
     private void signIn() {
@@ -246,6 +248,16 @@ class EveryRouteIT {
         same.remove("Change technician - Idlewright");
         same.values().removeIf(places -> places.size() == 1);
         assertThat(same).isEmpty();
+    }
+
+    /** A counter with one car on it tells little, and known good begins with eight. */
+    private void isPictured() {
+        try (Desk office = chromium.sits("the office", chromium.office(), Desk.Hand.MOUSE, port)) {
+            office.signsIn(Cast.ODILE.signIn(), Cast.ODILE.password());
+            office.opens("/counter").picture("counter").pictureNarrow("counter-narrow");
+            office.opens("/comebacks?months=18").reads("How soon").picture("comebacks", 1600);
+            office.opens("/known-good").reads("From eight").picture("known-good", 1600);
+        }
     }
 
     private static List<Desk> desksOf(HandlerMethod handler) {

@@ -246,6 +246,7 @@ class JourneyIT {
         reads("1850", "1850 rpm");
         finishes("Codes, freeze frame and readiness");
         String before = causes();
+        bay.picture("bay");
 
         begins("Fuel trims");
         bay.picks("Read with", "Hand tester")
@@ -473,7 +474,7 @@ class JourneyIT {
         bay.follows("Answer the checks")
                 .chooses("Old part kept as agreed?", "yes")
                 .presses("Keep the answers");
-        bay.reads("Everything is answered.").picture("swap", true).presses("Call it final");
+        bay.reads("Everything is answered.").picture("swap", 1200).presses("Call it final");
         bay.reads("Air-flow sensor", "0280217124");
 
         String work = "/tickets/" + ticket + "/symptoms/2/labour/new";
@@ -611,7 +612,7 @@ class JourneyIT {
         String number = writer.at("/invoices/([^/?]+)");
         writer.readsHeading("Invoice " + number)
                 .reads(HARD_START, STUMBLE, "Air-flow sensor", "0280217124", "1.5 g/s", "3.5 g/s", "398.00")
-                .picture("invoice", true);
+                .picture("invoice", 1600);
         var paper = writer.page.context().request().get("/invoices/" + number + ".pdf");
         assertThat(paper.status()).isEqualTo(200);
         assertThat(new String(paper.body(), 0, 5, US_ASCII)).isEqualTo("%PDF-");
@@ -700,7 +701,6 @@ class JourneyIT {
 
     private void isLearnedFrom() {
         owner.signsIn("odile", Crew.PASSWORD).readsHeading("waiting").reads("Say why it came back.");
-        owner.picture("counter").pictureNarrow("counter-narrow");
         owner.opens("/tickets/" + ticket + "/symptoms/2/return")
                 .presses("Keep the reason")
                 .isRefused("reason");
@@ -708,9 +708,7 @@ class JourneyIT {
                 .types("How it came about", "The filter that oiled the film stayed in.")
                 .presses("Keep the reason");
 
-        owner.opens("/comebacks")
-                .reads("1 of 1", "Air-flow sensor reads too low", "incomplete work")
-                .picture("comebacks", true);
+        owner.opens("/comebacks").reads("1 of 1", "Air-flow sensor reads too low", "incomplete work");
         var figures = new LinkedHashMap<String, String>();
         for (Locator link :
                 owner.page.locator("#main a[href*='/comebacks/list']").all()) {
@@ -728,7 +726,6 @@ class JourneyIT {
         owner.opens("/known-good?family=BW22")
                 .readsHeading("Known good")
                 .reads("Engine family BW22", "3.50 g/s", "Ticket " + ticket);
-        owner.picture("known-good", true);
     }
 
     private static byte[] photo(String words) {

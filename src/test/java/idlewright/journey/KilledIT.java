@@ -85,7 +85,9 @@ class KilledIT {
                     String name = "Round " + round + " desk " + desk + " customer ";
                     desks.execute(() -> writesUntilKilled(name, enough));
                 }
-                assertThat(enough.await(60, TimeUnit.SECONDS)).as("the desks write").isTrue();
+                assertThat(enough.await(60, TimeUnit.SECONDS))
+                        .as("the desks write")
+                        .isTrue();
                 app.destroyForcibly().onExit().join();
                 starts();
             }
@@ -94,7 +96,9 @@ class KilledIT {
             assertThat(desks.awaitTermination(20, TimeUnit.SECONDS)).isTrue();
         }
         Map<String, Integer> kept = kept();
-        assertThat(kept).as("acknowledged before a kill").containsKeys(acknowledged.keySet().toArray(String[]::new));
+        assertThat(kept)
+                .as("acknowledged before a kill")
+                .containsKeys(acknowledged.keySet().toArray(String[]::new));
 
         var again = new Desk();
         again.signsIn();
@@ -201,7 +205,8 @@ class KilledIT {
                         Map.entry("owner", "Odell Marsh"),
                         Map.entry("signIn", "odell"),
                         Map.entry("password", "a plum ladder in the rain")));
-        assertThat(answer.headers().firstValue("Location").orElse(answer.body())).endsWith("/sign-in");
+        assertThat(answer.headers().firstValue("Location").orElse(answer.body()))
+                .endsWith("/sign-in");
     }
 
     /** Starts the app in its home and waits until it serves; tells what it said on the way. */
