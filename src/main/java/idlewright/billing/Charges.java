@@ -21,6 +21,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -128,6 +129,9 @@ public class Charges {
         if (ticket.has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice of ticket %s is issued; nothing is added to it.".formatted(number));
         }
+        line.wrong().ifPresent(why -> {
+            throw Refused.because(why);
+        });
         // Serialises the charges of one ticket, so that two terminals cannot pass the limit together.
         jdbc.sql("select number from ticket where number = ? for update")
                 .param(number.value())
@@ -135,10 +139,19 @@ public class Charges {
                 .single();
         var lines = new ArrayList<Line>(lines(number));
         lines.add(line);
-        var cover = new Cover(
-                authorisations.agreed(number),
-                Total.of(lines, rates.taxes(), rates.currency()).gross(),
-                rates.card().tolerancePercent());
+        Total total = Total.of(lines, rates.taxes(), rates.currency());
+        if (total.belowZero()) {
+            throw Refused.because("“%s” would take off more than is charged so far. Charge the work and the parts first."
+                    .formatted(line.what()));
+        }
+        // What is still to be taken off was taken off when the customer agreed: it must not stop the part it is for.
+        estimates.latest(number).ifPresent(estimate -> estimate.lines().stream()
+                .filter(written -> written.line().kind().deduction()
+                        && !written.charged()
+                        && !Objects.equals(written.id(), estimateLineId))
+                .map(EstimateView.Written::line)
+                .forEach(lines::add));
+        var cover = cover(number, lines);
         if (!cover.covers()) {
             throw Refused.because(cover.whyNot());
         }
@@ -166,6 +179,19 @@ public class Charges {
         return id;
     }
 
+    /** Whether what is charged, really and with tax, is covered by what is agreed. */
+    @Transactional(readOnly = true)
+    public Cover cover(TicketNumber number) {
+        return cover(number, lines(number));
+    }
+
+    private Cover cover(TicketNumber number, List<Line> lines) {
+        return new Cover(
+                authorisations.agreed(number),
+                Total.of(lines, rates.taxes(), rates.currency()).gross(),
+                rates.card().tolerancePercent());
+    }
+
     /** Takes a wrong charge off again, before the invoice; it stays readable. */
     public void strike(long id, String reason) {
         if (reason.isBlank()) {
@@ -178,6 +204,13 @@ public class Charges {
                 .orElseThrow(() -> NotFound.of("charge")));
         if (tickets.get(number).has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice is issued. A credit note corrects it.");
+        }
+        var left = of(number).stream()
+                .filter(charge -> charge.counts() && charge.id() != id)
+                .map(ChargeView::line)
+                .toList();
+        if (Total.of(left, rates.taxes(), rates.currency()).belowZero()) {
+            throw Refused.at("reason", "Then more would be taken off than is charged. Take the discount off first.");
         }
         jdbc.sql("insert into charge_strike (charge_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
                 .params(id, reason, Timestamp.from(clock.instant()), people.me().name())

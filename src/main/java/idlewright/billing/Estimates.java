@@ -66,6 +66,12 @@ public class Estimates {
             if (line.place() > 0) {
                 ticket.symptom(line.place());
             }
+            line.wrong().ifPresent(why -> {
+                throw Refused.because(why);
+            });
+        }
+        if (Total.of(lines, rates.taxes(), rates.currency()).belowZero()) {
+            throw Refused.because("More is taken off than there is. An estimate comes to 0 at least.");
         }
         int issue = jdbc.sql("select coalesce(max(issue), 0) + 1 from estimate where ticket_number = ?")
                 .param(number.value())

@@ -254,7 +254,13 @@ class EstimateScreen {
         if (what.isEmpty() || quantity.signum() <= 0) {
             return null;
         }
-        return new Line(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+        Line line = Line.typed(
+                place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+        line.wrong()
+                .ifPresent(why -> typing.wrong(
+                        at + (kind == LineKind.SUBLET && each.signum() >= 0 ? "what" : "each"),
+                        "Line %d: %s".formatted(i + 1, why)));
+        return line;
     }
 
     private String form(TicketView ticket, Model model) {
@@ -286,7 +292,7 @@ class EstimateScreen {
                 line.kind(),
                 line.what(),
                 line.quantity().stripTrailingZeros().toPlainString(),
-                line.each().amount().toPlainString(),
+                line.price().amount().toPlainString(),
                 line.partNumber());
     }
 

@@ -35,7 +35,7 @@ class TotalTest {
             for (int n = 0; n < count; n++) {
                 lines.add(new Line(
                         0,
-                        LineKind.values()[random.nextInt(5)],
+                        LineKind.values()[random.nextInt(LineKind.values().length)],
                         "line",
                         BigDecimal.valueOf(random.nextInt(1, 20_000), 3),
                         new Money(BigDecimal.valueOf(random.nextInt(-5_000, 500_000), 2), USD),
