@@ -131,12 +131,12 @@ public class Authorisations {
         tickets.stamp(
                 number,
                 TicketStamp.AGREED,
-                "%s for %s by %s, %s".formatted(amount.text(), kind.words(), byWhom, channel.words()));
+                "%s for %s, %s".formatted(amount.text(), kind.words(), channel.words()));
         journal.note(
                 "agreed",
                 number.value(),
-                "%s agreed to %s for %s, %s.".formatted(byWhom, amount, kind.words(), channel.words()),
-                Map.of("authorisation", id, "amount", amount.text(), "kind", kind.name(), "words", words));
+                "Agreement %d: %s for %s, %s.".formatted(id, amount, kind.words(), channel.words()),
+                Map.of("authorisation", id, "amount", amount.text(), "kind", kind.name(), "channel", channel.name()));
         return id;
     }
 

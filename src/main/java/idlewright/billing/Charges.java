@@ -51,6 +51,7 @@ public class Charges {
     private final Rates rates;
     private final Authorisations authorisations;
     private final Estimates estimates;
+    private final Consents consents;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
@@ -61,6 +62,7 @@ public class Charges {
             Rates rates,
             Authorisations authorisations,
             Estimates estimates,
+            Consents consents,
             People people,
             Journal journal,
             JdbcClient jdbc,
@@ -69,6 +71,7 @@ public class Charges {
         this.rates = rates;
         this.authorisations = authorisations;
         this.estimates = estimates;
+        this.consents = consents;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
@@ -189,7 +192,7 @@ public class Charges {
         return new Cover(
                 authorisations.agreed(number),
                 Total.of(lines, rates.taxes(), rates.currency()).gross(),
-                rates.card().tolerancePercent());
+                consents.tolerance());
     }
 
     /** Takes a wrong charge off again, before the invoice; it stays readable. */
@@ -216,7 +219,7 @@ public class Charges {
                 .params(id, reason, Timestamp.from(clock.instant()), people.me().name())
                 .update();
         journal.note(
-                "charge struck", number.value(), "A charge was taken off: %s.".formatted(reason), Map.of("charge", id));
+                "charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
     }
 
     @Transactional(readOnly = true)

@@ -221,7 +221,11 @@ public class Tickets {
         journal.note(
                 "stamp",
                 ref.ticket().value(),
-                "Symptom %s: %s%s.".formatted(ref.place(), kind.words(), note == null ? "" : ", " + note),
+                "Symptom %s: %s%s."
+                        .formatted(
+                                ref.place(),
+                                kind.words(),
+                                note == null || kind == ThreadStamp.DECLINED ? "" : ", " + note),
                 Map.of("place", ref.place(), "stamp", kind.name()));
     }
 

@@ -34,6 +34,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 class EstimateScreen {
 
     private static final int LINES = 40;
+    private static final List<String> HOW = List.of("in person", "by phone", "by e-mail", "by text message");
 
     /** One line as it was typed. */
     public static class Row {
@@ -201,22 +202,28 @@ class EstimateScreen {
     @GetMapping("/estimates/{id:\\d+}")
     @For({Role.WRITER, Role.OWNER, Role.TECHNICIAN})
     String estimate(@PathVariable long id, Model model) {
+        return show(id, model);
+    }
+
+    @PostMapping("/estimates/{id:\\d+}/offer")
+    String offer(@PathVariable long id, @RequestParam(required = false) @Nullable String how, Model model) {
+        try {
+            if (how == null || !HOW.contains(how)) {
+                throw Refused.at("how", "Choose how it is put to the customer.");
+            }
+            return "redirect:" + estimates.offer(id, how).ticket().url();
+        } catch (Refused no) {
+            return problems.show(model, no, show(id, model));
+        }
+    }
+
+    private String show(long id, Model model) {
         EstimateView estimate = estimates.get(id);
         model.addAttribute("estimate", estimate);
         model.addAttribute("ticket", tickets.get(estimate.ticket()));
         model.addAttribute("card", rates.card());
         model.addAttribute("parts", parts(estimate));
         return "billing/estimate";
-    }
-
-    @PostMapping("/estimates/{id:\\d+}/offer")
-    String offer(@PathVariable long id, @RequestParam(required = false) @Nullable String how) {
-        if (how == null
-                || !List.of("in person", "by phone", "by e-mail", "by text message")
-                        .contains(how)) {
-            throw Refused.because("Choose how it is put to the customer.");
-        }
-        return "redirect:" + estimates.offer(id, how).ticket().url();
     }
 
     private @Nullable Line line(Typing typing, int i, Row row, TicketView ticket) {

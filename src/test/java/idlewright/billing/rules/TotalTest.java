@@ -64,17 +64,6 @@ class TotalTest {
         }
     }
 
-    @Test
-    void coversUpToTheToleranceAndNotACentMore() {
-        Money agreed = Money.of("100.00", "USD");
-        assertThat(new Cover(agreed, Money.of("110.00", "USD"), BigDecimal.TEN).covers())
-                .isTrue();
-        assertThat(new Cover(agreed, Money.of("110.01", "USD"), BigDecimal.TEN).covers())
-                .isFalse();
-        assertThat(new Cover(agreed, Money.of("100.01", "USD"), BigDecimal.ZERO).whyNot())
-                .contains("100.01", "100.00", "0.01");
-    }
-
     private static BigDecimal tax(BigDecimal net, TaxRate rate) {
         return net.multiply(rate.percent()).movePointLeft(2).setScale(2, RoundingMode.HALF_UP);
     }
