@@ -70,7 +70,7 @@ public class Estimates {
                 throw Refused.because(why);
             });
         }
-        if (Total.of(lines, rates.taxes(), rates.currency()).belowZero()) {
+        if (Total.of(lines, rates.taxes(number), rates.currency()).belowZero()) {
             throw Refused.because("More is taken off than there is. An estimate comes to 0 at least.");
         }
         int issue = jdbc.sql("select coalesce(max(issue), 0) + 1 from estimate where ticket_number = ?")
@@ -152,7 +152,7 @@ public class Estimates {
         if (heads.isEmpty()) {
             return List.of();
         }
-        var taxes = rates.taxes();
+        var taxes = heads.isEmpty() ? rates.taxes() : rates.taxes(new TicketNumber(heads.get(0).ticket()));
         var currency = rates.currency();
         var lines = new java.util.HashMap<Long, List<EstimateView.Written>>();
         jdbc.sql("""

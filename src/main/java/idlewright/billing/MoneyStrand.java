@@ -179,7 +179,7 @@ class MoneyStrand implements Strand, Finds {
                             .formatted(
                                     Authorisations.sum(agreements, rates.currency())
                                             .text(),
-                                    Total.of(charged, rates.taxes(), rates.currency())
+                                    Total.of(charged, rates.taxes(ticket.customer()), rates.currency())
                                             .gross()
                                             .text()),
                     allEnded

@@ -11,7 +11,7 @@ import idlewright.people.Shops;
 import idlewright.warranty.Evidence.Photo;
 import idlewright.warranty.rules.Bundle;
 import idlewright.warranty.rules.Bundle.Piece;
-import idlewright.warranty.rules.Cells;
+import idlewright.frame.rules.Cells;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;

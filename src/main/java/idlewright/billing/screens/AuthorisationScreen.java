@@ -178,7 +178,7 @@ class AuthorisationScreen {
             Money fee = rates.diagnosisFee();
             Money gross = Total.of(
                             List.of(new Line(0, LineKind.DIAGNOSIS, "Diagnosis", BigDecimal.ONE, fee, null)),
-                            rates.taxes(),
+                            rates.taxes(ticket.customer()),
                             rates.currency())
                     .gross();
             return new Form("DIAGNOSIS", gross.amount().toPlainString(), null, "IN_PERSON", who, null);
