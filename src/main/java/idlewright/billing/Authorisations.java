@@ -129,9 +129,7 @@ public class Authorisations {
                 .query(Long.class)
                 .single();
         tickets.stamp(
-                number,
-                TicketStamp.AGREED,
-                "%s for %s, %s".formatted(amount.text(), kind.words(), channel.words()));
+                number, TicketStamp.AGREED, "%s for %s, %s".formatted(amount.text(), kind.words(), channel.words()));
         journal.note(
                 "agreed",
                 number.value(),

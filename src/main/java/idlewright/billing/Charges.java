@@ -132,16 +132,19 @@ public class Charges {
         lines.add(line);
         Total total = Total.of(lines, rates.taxes(number), rates.currency());
         if (total.belowZero()) {
-            throw Refused.because("“%s” would take off more than is charged so far. Charge the work and the parts first."
-                    .formatted(line.what()));
+            throw Refused.because(
+                    "“%s” would take off more than is charged so far. Charge the work and the parts first."
+                            .formatted(line.what()));
         }
         // What is still to be taken off was taken off when the customer agreed: it must not stop the part it is for.
-        estimates.latest(number).ifPresent(estimate -> estimate.lines().stream()
-                .filter(written -> written.line().kind().deduction()
-                        && !written.charged()
-                        && !Objects.equals(written.id(), estimateLineId))
-                .map(EstimateView.Written::line)
-                .forEach(lines::add));
+        estimates
+                .latest(number)
+                .ifPresent(estimate -> estimate.lines().stream()
+                        .filter(written -> written.line().kind().deduction()
+                                && !written.charged()
+                                && !Objects.equals(written.id(), estimateLineId))
+                        .map(EstimateView.Written::line)
+                        .forEach(lines::add));
         var cover = cover(number, lines);
         if (!cover.covers()) {
             throw Refused.because(cover.whyNot());
@@ -206,8 +209,7 @@ public class Charges {
         jdbc.sql("insert into charge_strike (charge_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
                 .params(id, reason, Timestamp.from(clock.instant()), people.me().name())
                 .update();
-        journal.note(
-                "charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
+        journal.note("charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
     }
 
     @Transactional(readOnly = true)

@@ -53,8 +53,7 @@ public class Credits {
                 number.value(),
                 "%s as a deposit.".formatted(amount),
                 Map.of("amount", amount.text(), "method", how.name()));
-        return till.book(new Till.Row(
-                ticket.customer().id(), null, number.value(), amount, how, note, null, null));
+        return till.book(new Till.Row(ticket.customer().id(), null, number.value(), amount, how, note, null, null));
     }
 
     /** Gives a deposit back, or a part of it, before it is taken off; never more than is held. */
@@ -76,8 +75,8 @@ public class Credits {
                 number.value(),
                 "%s of the deposit was given back.".formatted(amount),
                 Map.of("amount", amount.text(), "method", how.name()));
-        return till.book(new Till.Row(
-                ticket.customer().id(), null, number.value(), amount.negate(), how, note, null, null));
+        return till.book(
+                new Till.Row(ticket.customer().id(), null, number.value(), amount.negate(), how, note, null, null));
     }
 
     /** Pays a customer's credit out, or a part of it; never more than there is. */

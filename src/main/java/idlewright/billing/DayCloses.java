@@ -67,7 +67,13 @@ public class DayCloses {
 
     /** One move of money of the day. */
     public record Move(
-            long id, Booking booking, Method method, Money amount, @Nullable String invoice, Instant at, String who) {}
+            long id,
+            Booking booking,
+            Method method,
+            Money amount,
+            @Nullable String invoice,
+            Instant at,
+            String who) {}
 
     /** One invoice or credit note of the day. */
     public record Issued(String number, boolean creditNote, String customer, Money net, Money tax, Money total) {}
@@ -192,10 +198,16 @@ public class DayCloses {
         journal.note(
                 "day closed",
                 null,
-                "%s was closed, the drawer counted %s.".formatted(times.day(day), difference.isZero()
-                        ? "right"
-                        : "with a difference of " + difference),
-                Map.of("day", day.toString(), "counted", Money.of(counted, currency).text(), "difference", difference.text()));
+                "%s was closed, the drawer counted %s."
+                        .formatted(
+                                times.day(day), difference.isZero() ? "right" : "with a difference of " + difference),
+                Map.of(
+                        "day",
+                        day.toString(),
+                        "counted",
+                        Money.of(counted, currency).text(),
+                        "difference",
+                        difference.text()));
         jdbc.sql("""
                 insert into day_close (day, currency, opening, cash_in, cash_out, counted, banked, words, journal_head, at, who)
                 values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
@@ -245,10 +257,7 @@ public class DayCloses {
         return jdbc.sql("""
                 select min(p.booked) from payment p
                 where p.booked < :day and p.booked > (select min(c.day) from day_close c)
-                  and not exists (select from day_close c where c.day = p.booked)""")
-                .param("day", day)
-                .query(LocalDate.class)
-                .optional();
+                  and not exists (select from day_close c where c.day = p.booked)""").param("day", day).query(LocalDate.class).optional();
     }
 
     private Optional<Closed> closed(LocalDate day) {
@@ -260,7 +269,8 @@ public class DayCloses {
 
     private Day read(LocalDate day, @Nullable Money opening) {
         Closed closed = closed(day).orElse(null);
-        Currency currency = closed == null ? shops.shop().currency() : closed.opening().currency();
+        Currency currency =
+                closed == null ? shops.shop().currency() : closed.opening().currency();
         List<Move> moves = jdbc.sql("select * from payment where booked = ? order by id")
                 .param(day)
                 .query((r, n) -> {
@@ -292,8 +302,8 @@ public class DayCloses {
                         Money.rounded(r.getBigDecimal("total"), currency)))
                 .list();
         var means = List.of(Method.CASH, Method.CARD, Method.TRANSFER, Method.OTHER).stream()
-                .map(method -> new Means(
-                        method, sum(moves, method, true, currency), sum(moves, method, false, currency)))
+                .map(method ->
+                        new Means(method, sum(moves, method, true, currency), sum(moves, method, false, currency)))
                 .toList();
         Money first = closed != null ? closed.opening() : opening != null ? opening : leftBefore(day, currency);
         return new Day(day, closed, first, means, moves, issued);

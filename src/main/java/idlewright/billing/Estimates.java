@@ -152,7 +152,9 @@ public class Estimates {
         if (heads.isEmpty()) {
             return List.of();
         }
-        var taxes = heads.isEmpty() ? rates.taxes() : rates.taxes(new TicketNumber(heads.get(0).ticket()));
+        var taxes = heads.isEmpty()
+                ? rates.taxes()
+                : rates.taxes(new TicketNumber(heads.get(0).ticket()));
         var currency = rates.currency();
         var lines = new java.util.HashMap<Long, List<EstimateView.Written>>();
         jdbc.sql("""

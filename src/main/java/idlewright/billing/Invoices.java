@@ -1,7 +1,7 @@
 package idlewright.billing;
 
-import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Exemption;
+import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
@@ -142,7 +142,8 @@ public class Invoices {
         var cover = charges.cover(number);
         if (!cover.covers()) {
             throw Refused.because(
-                    charges.uncharged(number).stream().anyMatch(w -> w.line().kind().deduction())
+                    charges.uncharged(number).stream()
+                                    .anyMatch(w -> w.line().kind().deduction())
                             ? cover.whyNot() + " Or charge first what the estimate takes off."
                             : cover.whyNot());
         }

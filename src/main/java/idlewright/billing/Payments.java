@@ -52,7 +52,8 @@ public class Payments {
             if (how == Method.CREDIT) {
                 return booking().title();
             }
-            String words = Character.toUpperCase(how.words().charAt(0)) + how.words().substring(1);
+            String words =
+                    Character.toUpperCase(how.words().charAt(0)) + how.words().substring(1);
             return amount.isNegative() ? "Paid back, " + how.words() : words;
         }
 
@@ -112,11 +113,11 @@ public class Payments {
         if (over && !keepTheRest) {
             throw Refused.at(
                     "amount",
-                    "Only %s is owed. Enter that, or say below that the rest is kept as credit.".formatted(owed.text()));
+                    "Only %s is owed. Enter that, or say below that the rest is kept as credit."
+                            .formatted(owed.text()));
         }
         long customer = customerOf(invoice);
-        long receipt = till.book(
-                new Till.Row(customer, number, null, over ? owed : amount, how, note, null, null));
+        long receipt = till.book(new Till.Row(customer, number, null, over ? owed : amount, how, note, null, null));
         journal.note(
                 "paid",
                 invoice.ticket().value(),
@@ -149,7 +150,8 @@ public class Payments {
             throw Refused.at("amount", "The customer's credit is %s.".formatted(credit.text()));
         }
         if (amount.isMoreThan(invoice.owed())) {
-            throw Refused.at("amount", "Only %s is owed.".formatted(invoice.owed().text()));
+            throw Refused.at(
+                    "amount", "Only %s is owed.".formatted(invoice.owed().text()));
         }
         long receipt = till.book(new Till.Row(customer, number, null, amount, Method.CREDIT, null, null, null));
         journal.note(
@@ -173,8 +175,9 @@ public class Payments {
         PaymentView paid = get(id);
         InvoiceView invoice = invoices.get(first.invoice());
         if (invoice.creditedBy() != null) {
-            throw Refused.because("Invoice %s was taken back; what was paid on it is the customer's credit. Pay that out."
-                    .formatted(invoice.number()));
+            throw Refused.because(
+                    "Invoice %s was taken back; what was paid on it is the customer's credit. Pay that out."
+                            .formatted(invoice.number()));
         }
         Method how = paid.how() == Method.CREDIT ? Method.CREDIT : Till.method(method);
         Till.aboveZero(amount);
@@ -184,7 +187,9 @@ public class Payments {
                     paid.refunded().isZero()
                             ? "Only %s was paid.".formatted(paid.amount().text())
                             : "%s was paid and %s paid back already."
-                                    .formatted(paid.amount().text(), paid.refunded().text()));
+                                    .formatted(
+                                            paid.amount().text(),
+                                            paid.refunded().text()));
         }
         if (note == null || note.isBlank()) {
             throw Refused.at("note", "Say why it is paid back.");

@@ -4,12 +4,12 @@ import idlewright.billing.rules.Exemption;
 import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
 import idlewright.billing.rules.Taxes;
-import idlewright.intake.CustomerView;
-import idlewright.intake.TicketNumber;
-import idlewright.intake.Tickets;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.intake.CustomerView;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
 import idlewright.journal.Journal;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
@@ -194,9 +194,7 @@ public class Rates {
                     card.taxParts().toPlainString(),
                     now.taxParts().toPlainString()));
             clashes.add(new Stale.Clash(
-                    "tax on fees",
-                    card.taxFees().toPlainString(),
-                    now.taxFees().toPlainString()));
+                    "tax on fees", card.taxFees().toPlainString(), now.taxFees().toPlainString()));
             clashes.add(new Stale.Clash(
                     "tax on sublet work",
                     card.taxSublet().toPlainString(),

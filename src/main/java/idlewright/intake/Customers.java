@@ -73,10 +73,13 @@ public class Customers {
                     problems.put("exemptNumber", "Keep the number under 60 characters.");
                 }
                 if (exemptReason == null || exemptReason.length() > 200) {
-                    problems.put("exemptReason", "Say in up to 200 characters why no tax is paid; it is printed on the invoice.");
+                    problems.put(
+                            "exemptReason",
+                            "Say in up to 200 characters why no tax is paid; it is printed on the invoice.");
                 }
                 if (exemptSince == null || exemptSince.isAfter(today)) {
-                    problems.put("exemptSince", "Enter the day since which it holds, today at the latest, like 2026-01-31.");
+                    problems.put(
+                            "exemptSince", "Enter the day since which it holds, today at the latest, like 2026-01-31.");
                 }
             }
             Refused.ifAny(problems);

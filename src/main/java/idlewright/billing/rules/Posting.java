@@ -36,7 +36,18 @@ public record Posting(
             String words) {
         return amount.isNegative()
                 ? new Posting(
-                        booked, date, kind, document, ticket, customer, credit, debit, amount.negate(), rate, base, words)
+                        booked,
+                        date,
+                        kind,
+                        document,
+                        ticket,
+                        customer,
+                        credit,
+                        debit,
+                        amount.negate(),
+                        rate,
+                        base,
+                        words)
                 : new Posting(booked, date, kind, document, ticket, customer, debit, credit, amount, rate, base, words);
     }
 }

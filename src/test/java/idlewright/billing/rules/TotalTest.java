@@ -52,10 +52,21 @@ class TotalTest {
     @Test
     void taxesEveryKindByItsOwnRate() {
         var taxes = new Taxes(
-                "Tax", TaxRate.of("20"), TaxRate.of("10"), TaxRate.of("5"), TaxRate.of("2"), Prices.BEFORE_TAX, Rounding.INVOICE, null);
+                "Tax",
+                TaxRate.of("20"),
+                TaxRate.of("10"),
+                TaxRate.of("5"),
+                TaxRate.of("2"),
+                Prices.BEFORE_TAX,
+                Rounding.INVOICE,
+                null);
         Total total = Total.of(
-                List.of(kind(LineKind.LABOUR), kind(LineKind.PART), kind(LineKind.FEE), kind(LineKind.SUBLET)), taxes, USD);
-        assertThat(total.taxes()).extracting(part -> part.tax().text()).containsExactly("2.00", "5.00", "10.00", "20.00");
+                List.of(kind(LineKind.LABOUR), kind(LineKind.PART), kind(LineKind.FEE), kind(LineKind.SUBLET)),
+                taxes,
+                USD);
+        assertThat(total.taxes())
+                .extracting(part -> part.tax().text())
+                .containsExactly("2.00", "5.00", "10.00", "20.00");
     }
 
     /** Re-derived by sums of whole coins that know nothing of Money, Total or BigDecimal's rounding modes. */
@@ -127,16 +138,20 @@ class TotalTest {
             check(Total.of(total.taxes(), currency).equals(total), which);
 
             var turned = lines.stream()
-                    .map(l -> new Line(l.place(), l.kind(), l.what(), l.quantity(), l.each().negate(), null))
+                    .map(l -> new Line(
+                            l.place(),
+                            l.kind(),
+                            l.what(),
+                            l.quantity(),
+                            l.each().negate(),
+                            null))
                     .toList();
             check(Total.of(turned, taxes, currency).equals(total.negate()), which);
             check(total.gross().plus(total.negate().gross()).isZero(), which);
 
             // Rounding a line moves it by half a coin at most; so does rounding a rate.
             Total other = Total.of(
-                    lines,
-                    taxes(taxes, rounding == Rounding.LINE ? Rounding.INVOICE : Rounding.LINE),
-                    currency);
+                    lines, taxes(taxes, rounding == Rounding.LINE ? Rounding.INVOICE : Rounding.LINE), currency);
             long apart = Math.abs(coins(other.tax()) - coins(total.tax()));
             check(2 * apart <= count + coinsByRate.size(), which);
         }
@@ -172,9 +187,7 @@ class TotalTest {
 
     /** The rate in thousandths of a per cent. */
     private static long taxOn(long amount, long rate, Prices prices) {
-        return prices == Prices.WITH_TAX
-                ? divided(amount * rate, 100_000 + rate)
-                : divided(amount * rate, 100_000);
+        return prices == Prices.WITH_TAX ? divided(amount * rate, 100_000 + rate) : divided(amount * rate, 100_000);
     }
 
     /** To whole coins, halves away from zero. */
