@@ -131,6 +131,13 @@ public class Invoices {
                         .formatted(symptom.words()));
             }
         }
+        var cover = charges.cover(number);
+        if (!cover.covers()) {
+            throw Refused.because(
+                    charges.uncharged(number).stream().anyMatch(w -> w.line().kind().deduction())
+                            ? cover.whyNot() + " Or charge first what the estimate takes off."
+                            : cover.whyNot());
+        }
         Total total = Total.of(lines, rates.taxes(), rates.currency());
         var story = story(number);
         tickets.stamp(number, TicketStamp.BILLED, total.gross().text());

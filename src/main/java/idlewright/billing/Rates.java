@@ -31,7 +31,6 @@ public class Rates {
             String taxName,
             BigDecimal taxLabour,
             BigDecimal taxParts,
-            BigDecimal tolerancePercent,
             String series,
             int dueDays,
             String foot,
@@ -63,7 +62,6 @@ public class Rates {
                         r.getString("tax_name"),
                         r.getBigDecimal("tax_labour"),
                         r.getBigDecimal("tax_parts"),
-                        r.getBigDecimal("tolerance_percent"),
                         r.getString("series"),
                         r.getInt("due_days"),
                         r.getString("foot"),
@@ -101,7 +99,6 @@ public class Rates {
         var problems = new LinkedHashMap<String, String>();
         between(problems, "taxLabour", card.taxLabour(), 100);
         between(problems, "taxParts", card.taxParts(), 100);
-        between(problems, "tolerancePercent", card.tolerancePercent(), 25);
         between(problems, "partsMarkup", card.partsMarkup(), 500);
         if (card.diagnosisFee().signum() < 0) {
             problems.put("diagnosisFee", "Enter an amount from 0 up.");
@@ -119,7 +116,7 @@ public class Rates {
         Card now = card();
         int changed = jdbc.sql("""
                 update rates set diagnosis_fee = ?, labour_rate = ?, parts_markup = ?, tax_name = ?, tax_labour = ?, tax_parts = ?,
-                    tolerance_percent = ?, series = ?, due_days = ?, foot = ?, version = version + 1
+                    series = ?, due_days = ?, foot = ?, version = version + 1
                 where version = ?""")
                 .params(List.of(
                         card.diagnosisFee(),
@@ -128,7 +125,6 @@ public class Rates {
                         card.taxName(),
                         card.taxLabour(),
                         card.taxParts(),
-                        card.tolerancePercent(),
                         card.series(),
                         card.dueDays(),
                         card.foot(),

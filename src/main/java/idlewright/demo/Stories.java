@@ -170,7 +170,6 @@ final class Stories {
                         "VAT",
                         new BigDecimal("20"),
                         new BigDecimal("20"),
-                        BigDecimal.ZERO,
                         "LY",
                         14,
                         "Lantern Yard Motors stands by its work for 12 months or 20,000 km, whichever comes first.",

@@ -13,6 +13,11 @@ public record Total(Money net, List<Part> taxes, Money tax, Money gross) {
     /** The sum of the lines of one rate, and its tax. */
     public record Part(TaxRate rate, Money net, Money tax) {}
 
+    /** More is taken off than there is. */
+    public boolean belowZero() {
+        return net.isNegative() || gross.isNegative();
+    }
+
     public static Total of(Collection<Line> lines, Taxes taxes, Currency currency) {
         var byRate = new TreeMap<TaxRate, Money>(java.util.Comparator.comparing(TaxRate::percent));
         Money net = Money.zero(currency);

@@ -31,7 +31,6 @@ class RatesScreen {
             @Nullable String taxName,
             @Nullable String taxLabour,
             @Nullable String taxParts,
-            @Nullable String tolerancePercent,
             @Nullable String series,
             @Nullable String dueDays,
             @Nullable String foot) {
@@ -44,7 +43,6 @@ class RatesScreen {
                     c.taxName(),
                     c.taxLabour().stripTrailingZeros().toPlainString(),
                     c.taxParts().stripTrailingZeros().toPlainString(),
-                    c.tolerancePercent().stripTrailingZeros().toPlainString(),
                     c.series(),
                     Integer.toString(c.dueDays()),
                     c.foot());
@@ -59,7 +57,6 @@ class RatesScreen {
                     typing.needed("taxName", taxName, "Enter what the tax is called on paper."),
                     typing.neededNumber("taxLabour", taxLabour, "Enter the tax on work in per cent, or 0."),
                     typing.neededNumber("taxParts", taxParts, "Enter the tax on parts in per cent, or 0."),
-                    typing.neededNumber("tolerancePercent", tolerancePercent, "Enter the tolerance in per cent, or 0."),
                     typing.needed("series", series, "Enter what invoice numbers start with, like A."),
                     typing.neededWhole("dueDays", dueDays, "Enter the days to pay, or 0."),
                     foot == null ? "" : foot,
