@@ -60,6 +60,7 @@ public class Invoices {
     private final Charges charges;
     private final Rates rates;
     private final List<Strand> strands;
+    private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
     private final Journal journal;
@@ -74,6 +75,7 @@ public class Invoices {
             Charges charges,
             Rates rates,
             List<Strand> strands,
+            InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
             Journal journal,
@@ -85,6 +87,7 @@ public class Invoices {
         this.charges = charges;
         this.rates = rates;
         this.strands = strands;
+        this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
         this.journal = journal;
@@ -241,6 +244,9 @@ public class Invoices {
                             json.writeValueAsString(told.told().figures()))
                     .update();
         }
+        if (credits == null) {
+            invoiceTerms.freeze(number, ticket.number());
+        }
         InvoiceView view = get(number);
         byte[] pdf = paper.pdf("billing/paper", model(view), List.of());
         jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
@@ -373,6 +379,7 @@ public class Invoices {
         model.put("invoice", view);
         model.put("shop", shops.shop());
         model.put("card", rates.card());
+        model.put("terms", invoiceTerms.of(view));
         model.put("sheet", shops.sheet());
         model.put("author", shops.shop().name());
         return model;
