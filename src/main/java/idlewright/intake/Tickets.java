@@ -287,6 +287,20 @@ public class Tickets {
                 Map.of("distance", distance.toPlainString(), "due", due.toString()));
     }
 
+    /** Nobody was reached after the car went back: the counter is reminded again on that day. */
+    public void putOff(TicketNumber number, LocalDate due) {
+        TicketView ticket = get(number);
+        if (!ticket.has(TicketStamp.HANDED_BACK)) {
+            throw Refused.because("Ticket %s is not handed back yet.".formatted(number));
+        }
+        mark(number, 0, TicketStamp.PUT_OFF.name(), null, due);
+        journal.note(
+                "follow-up put off",
+                number.value(),
+                "Ticket %s: to be asked again on %s.".formatted(number, times.day(due)),
+                Map.of("due", due.toString()));
+    }
+
     /** Takes the car in hand. */
     public void take(TicketNumber number) {
         get(number);
