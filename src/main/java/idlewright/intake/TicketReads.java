@@ -107,6 +107,15 @@ class TicketReads {
         });
     }
 
+    Optional<VehicleView> vehicleOf(TicketNumber number) {
+        return jdbc.sql("select " + CUSTOMER_AND_VEHICLE + """
+                from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
+                where t.number = ?""")
+                .param(number.value())
+                .query((r, n) -> vehicle(r))
+                .optional();
+    }
+
     /** Every ticket that is somebody's move, the oldest wait first. */
     List<CounterLine> open(LocalDate today) {
         record Row(

@@ -86,6 +86,15 @@ public class Tickets {
                 number, () -> reads.one(number, times.today()).orElseThrow(() -> NotFound.of("ticket " + number)));
     }
 
+    /** The vehicle of a visit, for those who need nothing else of it: of the page's ticket, else in one query. */
+    @Transactional(readOnly = true)
+    public VehicleView vehicle(TicketNumber number) {
+        if (once.remembers()) {
+            return get(number).vehicle();
+        }
+        return reads.vehicleOf(number).orElseThrow(() -> NotFound.of("ticket " + number));
+    }
+
     /** Every ticket that waits for somebody, the longest wait first. */
     @Transactional(readOnly = true)
     public List<CounterLine> open() {
