@@ -28,10 +28,10 @@ alter table rates
 alter table authorisation drop constraint authorisation_words_check;
 alter table authorisation add constraint authorisation_words_check check (length(words) between 1 and 20000);
 
--- The customer wants none of what was offered: a mark on the whole ticket.
+-- The customer does not want the repair of this symptom; the thread goes on until somebody ends it.
 alter table stamp drop constraint stamp_check;
-alter table stamp add constraint stamp_check check (place is null and kind in ('OPENED', 'OFFERED', 'AGREED', 'DECLINED', 'BILLED', 'PAID', 'HANDED_BACK')
-    or place is not null and kind in ('HEARD', 'REPRODUCED', 'TRACED', 'MENDED', 'PROVED', 'WATCHED', 'UNTRACED', 'DECLINED', 'RETURNED', 'EXPLAINED'));
+alter table stamp add constraint stamp_check check (place is null and kind in ('OPENED', 'OFFERED', 'AGREED', 'BILLED', 'PAID', 'HANDED_BACK')
+    or place is not null and kind in ('HEARD', 'REPRODUCED', 'TRACED', 'REFUSED', 'MENDED', 'PROVED', 'WATCHED', 'UNTRACED', 'DECLINED', 'RETURNED', 'EXPLAINED'));
 
 -- The secret page on which a customer answers an estimate; only a digest of the secret is kept.
 create table offer_link (

@@ -120,6 +120,14 @@ public class Charges {
         if (ticket.has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice of ticket %s is issued; nothing is added to it.".formatted(number));
         }
+        var estimate = estimates.latest(number);
+        boolean nothing = estimateLineId == null && line.net().isZero();
+        if (!nothing
+                && (line.place() > 0 || estimateLineId != null)
+                && estimate.filter(e -> e.declined(line.place())).isPresent()) {
+            throw Refused.because(
+                    "The customer declined this: “%s” is not charged. Get it agreed first.".formatted(line.what()));
+        }
         line.wrong().ifPresent(why -> {
             throw Refused.because(why);
         });
@@ -137,14 +145,10 @@ public class Charges {
                             .formatted(line.what()));
         }
         // What is still to be taken off was taken off when the customer agreed: it must not stop the part it is for.
-        estimates
-                .latest(number)
-                .ifPresent(estimate -> estimate.lines().stream()
-                        .filter(written -> written.line().kind().deduction()
-                                && !written.charged()
-                                && !Objects.equals(written.id(), estimateLineId))
-                        .map(EstimateView.Written::line)
-                        .forEach(lines::add));
+        estimate.ifPresent(e -> e.open().stream()
+                .filter(written -> written.line().kind().deduction() && !Objects.equals(written.id(), estimateLineId))
+                .map(EstimateView.Written::line)
+                .forEach(lines::add));
         var cover = cover(number, lines);
         if (!cover.covers()) {
             throw Refused.because(cover.whyNot());
@@ -240,8 +244,7 @@ public class Charges {
     @Transactional(readOnly = true)
     public List<EstimateView.Written> uncharged(TicketNumber number) {
         return estimates.latest(number).stream()
-                .flatMap(estimate -> estimate.lines().stream())
-                .filter(line -> !line.charged())
+                .flatMap(estimate -> estimate.open().stream())
                 .toList();
     }
 

@@ -65,6 +65,7 @@ public class Invoices {
     private final Charges charges;
     private final Rates rates;
     private final List<Strand> strands;
+    private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
     private final Journal journal;
@@ -81,6 +82,7 @@ public class Invoices {
             Charges charges,
             Rates rates,
             List<Strand> strands,
+            InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
             Journal journal,
@@ -96,6 +98,7 @@ public class Invoices {
         this.charges = charges;
         this.rates = rates;
         this.strands = strands;
+        this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
         this.journal = journal;
@@ -247,6 +250,7 @@ public class Invoices {
         if (deposit.isPositive()) {
             credits.takeOff(ticket, number, deposit);
         }
+        invoiceTerms.freeze(number, ticketNumber);
         return print(number);
     }
 
@@ -491,6 +495,7 @@ public class Invoices {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);
         model.put("shop", shops.shop());
+        model.put("promises", invoiceTerms.of(view));
         model.put("sheet", shops.sheet());
         model.put("author", shops.shop().name());
         return model;

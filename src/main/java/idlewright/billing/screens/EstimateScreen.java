@@ -2,12 +2,14 @@ package idlewright.billing.screens;
 
 import idlewright.billing.EstimateView;
 import idlewright.billing.Estimates;
+import idlewright.billing.Offers;
 import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
+import idlewright.frame.rules.Qr;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
@@ -18,8 +20,10 @@ import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -27,6 +31,7 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /** Writes an estimate line by line, shows it, and puts it to the customer. */
 @Controller
@@ -138,12 +143,14 @@ class EstimateScreen {
     }
 
     private final Estimates estimates;
+    private final Offers offers;
     private final Tickets tickets;
     private final Rates rates;
     private final Problems problems;
 
-    EstimateScreen(Estimates estimates, Tickets tickets, Rates rates, Problems problems) {
+    EstimateScreen(Estimates estimates, Offers offers, Tickets tickets, Rates rates, Problems problems) {
         this.estimates = estimates;
+        this.offers = offers;
         this.tickets = tickets;
         this.rates = rates;
         this.problems = problems;
@@ -217,12 +224,43 @@ class EstimateScreen {
         }
     }
 
+    /** Puts it to the customer by a secret link. */
+    @PostMapping("/estimates/{id:\\d+}/link")
+    String link(@PathVariable long id, Model model) {
+        try {
+            offers.link(id);
+            return "redirect:/estimates/" + id;
+        } catch (Refused no) {
+            return problems.show(model, no, show(id, model));
+        }
+    }
+
+    @GetMapping("/estimates/{id:\\d+}.pdf")
+    @For({Role.WRITER, Role.OWNER, Role.TECHNICIAN})
+    ResponseEntity<byte[]> pdf(@PathVariable long id) {
+        return ResponseEntity.ok()
+                .contentType(MediaType.APPLICATION_PDF)
+                .header(
+                        "Content-Disposition",
+                        ContentDisposition.inline()
+                                .filename("estimate-" + id + ".pdf")
+                                .build()
+                                .toString())
+                .body(estimates.pdf(id));
+    }
+
     private String show(long id, Model model) {
         EstimateView estimate = estimates.get(id);
-        model.addAttribute("estimate", estimate);
-        model.addAttribute("ticket", tickets.get(estimate.ticket()));
-        model.addAttribute("card", rates.card());
-        model.addAttribute("parts", parts(estimate));
+        model.addAllAttributes(estimates.model(estimate));
+        model.addAttribute("answers", offers.answers(id));
+        offers.linkOf(id).filter(link -> estimate.latest()).ifPresent(link -> {
+            String url = ServletUriComponentsBuilder.fromCurrentContextPath()
+                    .path(link.path())
+                    .toUriString();
+            model.addAttribute("link", link);
+            model.addAttribute("url", url);
+            model.addAttribute("qr", Qr.of(url));
+        });
         return "billing/estimate";
     }
 
@@ -300,14 +338,5 @@ class EstimateScreen {
                 line.quantity().stripTrailingZeros().toPlainString(),
                 line.price().amount().toPlainString(),
                 line.partNumber());
-    }
-
-    /** The lines of an estimate by symptom, for showing. */
-    private Map<Integer, List<EstimateView.Written>> parts(EstimateView estimate) {
-        var parts = new java.util.TreeMap<Integer, List<EstimateView.Written>>();
-        estimate.lines()
-                .forEach(w -> parts.computeIfAbsent(w.line().place(), p -> new ArrayList<>())
-                        .add(w));
-        return parts;
     }
 }
