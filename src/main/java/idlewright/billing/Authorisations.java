@@ -43,7 +43,11 @@ public class Authorisations {
 
         public String said() {
             if (channel == Channel.LINK) {
-                return "%s, %s: %s".formatted(byWhom, channel.words(), words.lines().findFirst().orElse(""));
+                return "%s, %s: %s"
+                        .formatted(
+                                byWhom,
+                                channel.words(),
+                                words.lines().findFirst().orElse(""));
             }
             return "%s, %s to %s: “%s”".formatted(byWhom, channel.words(), takenBy, words);
         }
@@ -80,8 +84,7 @@ public class Authorisations {
     }
 
     /** What a customer agreed to alone, on the page behind their link. */
-    long agreeByLink(
-            TicketNumber number, Agreement kind, Money amount, String words, String byWhom, long estimateId) {
+    long agreeByLink(TicketNumber number, Agreement kind, Money amount, String words, String byWhom, long estimateId) {
         return keep(number, kind, amount, words, Channel.LINK, byWhom, THE_CUSTOMER, estimateId, null, null);
     }
 
@@ -97,16 +100,7 @@ public class Authorisations {
             throw Refused.because("This agreement was corrected already. Correct the newer one.");
         }
         return keep(
-                number,
-                old.kind(),
-                amount,
-                words,
-                channel,
-                byWhom,
-                people.me().name(),
-                old.estimateId(),
-                id,
-                reason);
+                number, old.kind(), amount, words, channel, byWhom, people.me().name(), old.estimateId(), id, reason);
     }
 
     private long keep(

@@ -13,8 +13,6 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.money.Money;
-import java.math.BigDecimal;
-import java.math.RoundingMode;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -88,17 +86,7 @@ public class Charges {
         if (!agreed.isPositive()) {
             return;
         }
-        var rate = rates.taxes().on(LineKind.DIAGNOSIS);
-        Money net = Money.rounded(
-                agreed.amount()
-                        .multiply(BigDecimal.valueOf(100))
-                        .divide(BigDecimal.valueOf(100).add(rate.percent()), 10, RoundingMode.HALF_UP),
-                agreed.currency());
-        Money cent = Money.rounded(BigDecimal.ONE.movePointLeft(agreed.amount().scale()), agreed.currency());
-        while (rate.gross(net).isMoreThan(agreed)) {
-            net = net.minus(cent);
-        }
-        keep(number, new Line(0, LineKind.DIAGNOSIS, "Finding the cause", BigDecimal.ONE, net, null), null, null);
+        keep(number, Total.lineUpTo(agreed, LineKind.DIAGNOSIS, "Finding the cause", rates.taxes(number)), null, null);
     }
 
     /** Charges a line of the latest estimate as it was agreed; a part may name the number that was really fitted. */
@@ -137,8 +125,8 @@ public class Charges {
         if (!nothing
                 && (line.place() > 0 || estimateLineId != null)
                 && estimate.filter(e -> e.declined(line.place())).isPresent()) {
-            throw Refused.because("The customer declined this: “%s” is not charged. Get it agreed first."
-                    .formatted(line.what()));
+            throw Refused.because(
+                    "The customer declined this: “%s” is not charged. Get it agreed first.".formatted(line.what()));
         }
         line.wrong().ifPresent(why -> {
             throw Refused.because(why);
@@ -150,10 +138,11 @@ public class Charges {
                 .single();
         var lines = new ArrayList<Line>(lines(number));
         lines.add(line);
-        Total total = Total.of(lines, rates.taxes(), rates.currency());
+        Total total = Total.of(lines, rates.taxes(number), rates.currency());
         if (total.belowZero()) {
-            throw Refused.because("“%s” would take off more than is charged so far. Charge the work and the parts first."
-                    .formatted(line.what()));
+            throw Refused.because(
+                    "“%s” would take off more than is charged so far. Charge the work and the parts first."
+                            .formatted(line.what()));
         }
         // What is still to be taken off was taken off when the customer agreed: it must not stop the part it is for.
         estimate.ifPresent(e -> e.open().stream()
@@ -197,7 +186,7 @@ public class Charges {
     private Cover cover(TicketNumber number, List<Line> lines) {
         return new Cover(
                 authorisations.agreed(number),
-                Total.of(lines, rates.taxes(), rates.currency()).gross(),
+                Total.of(lines, rates.taxes(number), rates.currency()).gross(),
                 consents.tolerance());
     }
 
@@ -218,14 +207,13 @@ public class Charges {
                 .filter(charge -> charge.counts() && charge.id() != id)
                 .map(ChargeView::line)
                 .toList();
-        if (Total.of(left, rates.taxes(), rates.currency()).belowZero()) {
+        if (Total.of(left, rates.taxes(number), rates.currency()).belowZero()) {
             throw Refused.at("reason", "Then more would be taken off than is charged. Take the discount off first.");
         }
         jdbc.sql("insert into charge_strike (charge_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
                 .params(id, reason, Timestamp.from(clock.instant()), people.me().name())
                 .update();
-        journal.note(
-                "charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
+        journal.note("charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
     }
 
     @Transactional(readOnly = true)
@@ -271,6 +259,6 @@ public class Charges {
 
     @Transactional(readOnly = true)
     public Total total(TicketNumber number) {
-        return Total.of(lines(number), rates.taxes(), rates.currency());
+        return Total.of(lines(number), rates.taxes(number), rates.currency());
     }
 }

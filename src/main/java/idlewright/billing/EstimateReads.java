@@ -86,12 +86,11 @@ class EstimateReads {
                 left join lateral (select g.agreed, o.channel, o.by_whom, o.at
                     from offer_answer o join offer_answer_group g on g.answer_id = o.id
                     where o.estimate_id = l.estimate_id and g.place = l.place order by o.id desc limit 1) a on true
-                where %s order by l.estimate_id, l.nr""".formatted(where))
-                .param(key)
-                .query((ResultSet r) -> {
-                    rows.computeIfAbsent(r.getLong("estimate_id"), e -> new ArrayList<>()).add(row(r, currency));
-                });
-        return views(heads, rows, rates.taxes(), currency);
+                where %s order by l.estimate_id, l.nr""".formatted(where)).param(key).query((ResultSet r) -> {
+            rows.computeIfAbsent(r.getLong("estimate_id"), e -> new ArrayList<>())
+                    .add(row(r, currency));
+        });
+        return views(heads, rows, rates.taxes(new TicketNumber(heads.get(0).ticket())), currency);
     }
 
     private static List<EstimateView> views(

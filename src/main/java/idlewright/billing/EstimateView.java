@@ -32,7 +32,11 @@ public record EstimateView(
 
     /** The lines of one symptom (place 0: of the visit), which the customer agrees to or declines as a whole. */
     public record Group(
-            int place, List<Written> lines, Total total, Standing standing, @Nullable Answered answer) {
+            int place,
+            List<Written> lines,
+            Total total,
+            Standing standing,
+            @Nullable Answered answer) {
 
         public List<Line> bare() {
             return lines.stream().map(Written::line).toList();

@@ -91,7 +91,7 @@ public class Estimates {
                 throw Refused.because(why);
             });
         }
-        if (Total.of(lines, rates.taxes(), rates.currency()).belowZero()) {
+        if (Total.of(lines, rates.taxes(ticket.customer()), rates.currency()).belowZero()) {
             throw Refused.because("More is taken off than there is. An estimate comes to 0 at least.");
         }
         int issue = jdbc.sql("select coalesce(max(issue), 0) + 1 from estimate where ticket_number = ?")
@@ -164,7 +164,12 @@ public class Estimates {
                     }
                     var symptom = ticket.symptom(group.place());
                     return new Told(
-                            group, symptom.kindName(), symptom.words(), symptom.found(), readings(tests, group), changes);
+                            group,
+                            symptom.kindName(),
+                            symptom.words(),
+                            symptom.found(),
+                            readings(tests, group),
+                            changes);
                 })
                 .toList();
     }

@@ -116,12 +116,12 @@ class MoneyStrand implements Strand, Finds {
     }
 
     private static String said(EstimateView estimate) {
-        String offered = estimate.offered()
-                ? "put to the customer " + estimate.offeredHow()
-                : "not yet put to the customer";
+        String offered =
+                estimate.offered() ? "put to the customer " + estimate.offeredHow() : "not yet put to the customer";
         return estimate.changes().isEmpty()
                 ? offered
-                : "%s; %d changed against the former".formatted(offered, estimate.changes().size());
+                : "%s; %d changed against the former"
+                        .formatted(offered, estimate.changes().size());
     }
 
     /** What the customer does not want stays in sight until somebody ends its thread or offers something else. */
@@ -226,7 +226,7 @@ class MoneyStrand implements Strand, Finds {
                             .formatted(
                                     Authorisations.sum(agreements, rates.currency())
                                             .text(),
-                                    Total.of(charged, rates.taxes(), rates.currency())
+                                    Total.of(charged, rates.taxes(ticket.customer()), rates.currency())
                                             .gross()
                                             .text()),
                     allEnded

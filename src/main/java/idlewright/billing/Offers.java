@@ -74,7 +74,12 @@ public class Offers {
 
     /** One answer as it was given. */
     public record Answer(
-            long estimateId, Channel channel, String byWhom, String words, Instant at, @Nullable Money agreed) {}
+            long estimateId,
+            Channel channel,
+            String byWhom,
+            String words,
+            Instant at,
+            @Nullable Money agreed) {}
 
     private record Opened(long link, long estimate, Instant expiresAt) {}
 
@@ -208,10 +213,12 @@ public class Offers {
         Opened opened = opened(secret);
         EstimateView estimate = estimates.get(opened.estimate());
         TicketView ticket = tickets.get(estimate.ticket());
-        Answer answer = answers("a.link_id = ?", opened.link()).stream().findFirst().orElse(null);
+        Answer answer =
+                answers("a.link_id = ?", opened.link()).stream().findFirst().orElse(null);
         boolean over = !estimate.latest()
                 || ticket.has(TicketStamp.BILLED)
-                || estimate.groups().stream().noneMatch(group -> group.standing().asked());
+                || estimate.groups().stream()
+                        .noneMatch(group -> group.standing().asked());
         return new Page(
                 answer != null ? State.ANSWERED : over ? State.OVER : State.OPEN,
                 estimate,
@@ -265,8 +272,7 @@ public class Offers {
         if (!estimate.latest()) {
             throw Refused.because("A newer estimate was written since. Take down the answer to that one.");
         }
-        long authorisation =
-                authorisations.agree(estimate.ticket(), kind, amount, words, channel, byWhom, estimateId);
+        long authorisation = authorisations.agree(estimate.ticket(), kind, amount, words, channel, byWhom, estimateId);
         keep(estimate, agreed, channel, byWhom, words, authorisation, null);
     }
 
@@ -312,13 +318,17 @@ public class Offers {
                             group.total().gross().amount())
                     .update();
         }
-        boolean standsFromBefore = estimate.groups().stream().anyMatch(group -> group.standing().agreed());
+        boolean standsFromBefore =
+                estimate.groups().stream().anyMatch(group -> group.standing().agreed());
         if (!any && standsFromBefore) {
             tickets.stamp(number, TicketStamp.AGREED, "nothing more than before", guest);
         }
-        refuse(estimate, place -> any || standsFromBefore
-                ? asked.stream().anyMatch(group -> group.place() == place) && !agreed.contains(place)
-                : true, guest);
+        refuse(
+                estimate,
+                place -> any || standsFromBefore
+                        ? asked.stream().anyMatch(group -> group.place() == place) && !agreed.contains(place)
+                        : true,
+                guest);
         journal.note(
                 "estimate answered",
                 number.value(),
@@ -326,7 +336,9 @@ public class Offers {
                         .formatted(
                                 estimate.issue(),
                                 channel.words(),
-                                asked.stream().filter(group -> agreed.contains(group.place())).count(),
+                                asked.stream()
+                                        .filter(group -> agreed.contains(group.place()))
+                                        .count(),
                                 asked.size()),
                 Map.of("estimate", estimate.id(), "answer", id));
     }
@@ -352,7 +364,8 @@ public class Offers {
                 .filter(group -> group.standing().agreed() || agreed.contains(group.place()))
                 .flatMap(group -> group.bare().stream())
                 .toList();
-        Money whole = Total.of(lines, rates.taxes(), rates.currency()).gross();
+        Money whole = Total.of(lines, rates.taxes(estimate.ticket()), rates.currency())
+                .gross();
         var before = authorisations.of(estimate.ticket());
         Money more = whole.minus(Authorisations.forRepair(before, rates.currency()));
         boolean rise = before.stream().anyMatch(a -> a.kind() != Agreement.DIAGNOSIS && !a.replaced());
@@ -381,12 +394,13 @@ public class Offers {
                 text.append("\nCause: ").append(told.cause());
             }
             told.readings().forEach(reading -> text.append("\n").append(reading));
-            group.bare().forEach(line -> text.append("\n%s: %s, %s, %s"
-                    .formatted(
-                            line.kind().words(),
-                            line.what(),
-                            line.quantityText(),
-                            line.net().text())));
+            group.bare()
+                    .forEach(line -> text.append("\n%s: %s, %s, %s"
+                            .formatted(
+                                    line.kind().words(),
+                                    line.what(),
+                                    line.quantityText(),
+                                    line.net().text())));
             text.append("\nWith tax: ").append(group.total().gross());
         }
         text.append("\n\nAgreed with these words: ").append(page.consent());
@@ -395,11 +409,13 @@ public class Offers {
 
     private static String chosen(Page page, Set<Integer> agreed) {
         String yes = page.told().stream()
-                .filter(told -> told.group().standing().asked() && agreed.contains(told.group().place()))
+                .filter(told -> told.group().standing().asked()
+                        && agreed.contains(told.group().place()))
                 .map(Told::heading)
                 .collect(Collectors.joining(", "));
         String no = page.told().stream()
-                .filter(told -> told.group().standing().asked() && !agreed.contains(told.group().place()))
+                .filter(told -> told.group().standing().asked()
+                        && !agreed.contains(told.group().place()))
                 .map(Told::heading)
                 .collect(Collectors.joining(", "));
         return (yes.isEmpty() ? "" : "Yes to: " + yes + ".")
@@ -440,7 +456,8 @@ public class Offers {
     private Opened opened(String secret) {
         return jdbc.sql("select id, estimate_id, expires_at from offer_link where secret_hash = ? and expires_at > ?")
                 .params(digest(secret), Timestamp.from(clock.instant()))
-                .query((r, n) -> new Opened(r.getLong(1), r.getLong(2), r.getTimestamp(3).toInstant()))
+                .query((r, n) ->
+                        new Opened(r.getLong(1), r.getLong(2), r.getTimestamp(3).toInstant()))
                 .optional()
                 .orElseThrow(() -> NotFound.of("page"));
     }

@@ -54,7 +54,11 @@ class EstimatePaperTest {
         try (var document = Loader.loadPDF(pdf)) {
             assertThat(new PDFTextStripper().getText(document))
                     .contains("Estimate 2", "Grand Row Bakery", "86,940 km", "old parts go back to the customer")
-                    .contains("the starter drags", "Core charge: Old starter", "Discount on parts: Autumn offer", "-19.00")
+                    .contains(
+                            "the starter drags",
+                            "Core charge: Old starter",
+                            "Discount on parts: Autumn offer",
+                            "-19.00")
                     .contains("Added: Discount on parts", "I agree to the work and parts named here", "211.00 USD");
         }
         VeraGreenfieldFoundryProvider.initialise();
@@ -75,15 +79,25 @@ class EstimatePaperTest {
 
     private byte[] estimate() {
         String unique = UUID.randomUUID().toString().substring(0, 8);
-        var wren =
-                people.hire("Wren " + unique, "wren-" + unique, "a quiet copper kettle", null, Set.of(Role.WRITER));
+        var wren = people.hire("Wren " + unique, "wren-" + unique, "a quiet copper kettle", null, Set.of(Role.WRITER));
         return people.as(wren, () -> {
             var bakery = customers.add(
                     new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null));
             var van = vehicles.add(
                     bakery.id(),
                     new Vehicles.Telling(
-                            null, "KL 204", "Brightwater", "Finch", null, null, null, null, null, null, null, null,
+                            null,
+                            "KL 204",
+                            "Brightwater",
+                            "Finch",
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
                             null));
             var number = tickets.open(
                     new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "GIVE_BACK", "YES"));

@@ -251,7 +251,8 @@ class MoneyTest {
             assertThatThrownBy(() -> charges.addFromEstimate(
                             ref.ticket(), estimate.lines().get(2).id(), null, null))
                     .hasMessageContaining("more than is charged so far");
-            // Parts come to 230 here and 231 is agreed; the discount that is still to come must not stop the sublet work.
+            // Parts come to 230 here and 231 is agreed; the discount that is still to come must not stop the sublet
+            // work.
             for (int nr : List.of(0, 1, 4)) {
                 charges.addFromEstimate(ref.ticket(), estimate.lines().get(nr).id(), null, null);
             }

@@ -92,14 +92,26 @@ class OffersTest {
     @BeforeEach
     void twoSymptomsAreEstimated() {
         String unique = UUID.randomUUID().toString().substring(0, 8);
-        wren = people.hire("Wren " + unique, "wren-" + unique, "a quiet copper kettle", null, Set.of(Role.WRITER, Role.OWNER));
+        wren = people.hire(
+                "Wren " + unique, "wren-" + unique, "a quiet copper kettle", null, Set.of(Role.WRITER, Role.OWNER));
         number = as(() -> {
             var bakery = customers.add(
                     new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null));
             var van = vehicles.add(
                     bakery.id(),
                     new Vehicles.Telling(
-                            null, "KL 204", "Brightwater", "Finch", null, null, null, null, null, null, null, null,
+                            null,
+                            "KL 204",
+                            "Brightwater",
+                            "Finch",
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
                             null));
             TicketNumber opened =
                     tickets.open(new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
@@ -132,7 +144,11 @@ class OffersTest {
         assertThat(answer(secret, Map.of("group-1", "no", "group-2", "no", "name", "Somebody Else")))
                 .hasStatus(302);
         assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
-                .contains("Agreed: 190.00 USD with tax.", "given by Ines Okafor", "You agreed to this", "You declined this")
+                .contains(
+                        "Agreed: 190.00 USD with tax.",
+                        "given by Ines Okafor",
+                        "You agreed to this",
+                        "You declined this")
                 .doesNotContain("Send my answer", "Somebody Else");
 
         var agreements = as(() -> authorisations.of(number));
@@ -144,7 +160,11 @@ class OffersTest {
             assertThat(agreed.takenBy()).isEqualTo("the customer");
             assertThat(agreed.words())
                     .startsWith("Yes to: ")
-                    .contains("No to: ", "Air-flow sensor, 1, 190.00", "Hose, 1, 35.00", "Agreed with these words: I agree");
+                    .contains(
+                            "No to: ",
+                            "Air-flow sensor, 1, 190.00",
+                            "Hose, 1, 35.00",
+                            "Agreed with these words: I agree");
         });
     }
 
@@ -154,7 +174,8 @@ class OffersTest {
         offers.answer(secret, Map.of(1, true, 2, false), "Ines Okafor");
         as(() -> {
             var lines = estimates.latest(number).orElseThrow().lines();
-            assertThatThrownBy(() -> charges.addFromEstimate(number, lines.get(1).id(), null, null))
+            assertThatThrownBy(
+                            () -> charges.addFromEstimate(number, lines.get(1).id(), null, null))
                     .hasMessageContaining("The customer declined this");
             assertThatThrownBy(() -> charges.add(number, line(2, LineKind.PART, "Hose", "1.00"), null))
                     .hasMessageContaining("declined");
@@ -318,7 +339,10 @@ class OffersTest {
     }
 
     private org.springframework.security.core.Authentication badge() {
-        int generation = jdbc.sql("select generation from person where id = ?").param(wren.id()).query(Integer.class).single();
+        int generation = jdbc.sql("select generation from person where id = ?")
+                .param(wren.id())
+                .query(Integer.class)
+                .single();
         return new Badge(wren, generation, clock.instant(), null).authentication();
     }
 

@@ -187,7 +187,7 @@ class DemoTest {
     @Test
     void isMadeOnce() {
         int before = count("journal_entry");
-        demo.run(null);
+        demo.start();
         assertThat(count("journal_entry")).isEqualTo(before);
     }
 

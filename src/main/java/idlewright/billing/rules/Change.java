@@ -33,7 +33,8 @@ public record Change(@Nullable Line before, @Nullable Line after) {
         if (before == null) {
             return "Added: " + said(after);
         }
-        return "Changed: %s, was %s, %s".formatted(said(after), before.quantityText(), before.net().text());
+        return "Changed: %s, was %s, %s"
+                .formatted(said(after), before.quantityText(), before.net().text());
     }
 
     private static String said(Line line) {

@@ -116,7 +116,8 @@ class AuthorisationScreen {
     }
 
     private void keep(TicketNumber number, Agreement kind, Typed typed, Form form, boolean asked) {
-        var estimate = kind == Agreement.DIAGNOSIS ? null : estimates.latest(number).orElse(null);
+        var estimate =
+                kind == Agreement.DIAGNOSIS ? null : estimates.latest(number).orElse(null);
         if (estimate != null && asked && !groups(estimate).isEmpty()) {
             var agreed = groups(estimate).keySet().stream()
                     .map(Integer::valueOf)
@@ -126,8 +127,7 @@ class AuthorisationScreen {
                 throw Refused.at(
                         "groups", "Tick what was agreed. If nothing is wanted, end the symptom as not repaired.");
             }
-            offers.take(
-                    estimate.id(), kind, agreed, typed.amount(), typed.words(), typed.channel(), typed.byWhom());
+            offers.take(estimate.id(), kind, agreed, typed.amount(), typed.words(), typed.channel(), typed.byWhom());
             return;
         }
         authorisations.agree(
@@ -212,7 +212,7 @@ class AuthorisationScreen {
             Money fee = rates.diagnosisFee();
             Money gross = Total.of(
                             List.of(new Line(0, LineKind.DIAGNOSIS, "Diagnosis", BigDecimal.ONE, fee, null)),
-                            rates.taxes(),
+                            rates.taxes(ticket.customer()),
                             rates.currency())
                     .gross();
             return new Form("DIAGNOSIS", gross.amount().toPlainString(), null, "IN_PERSON", who, null, null);

@@ -318,8 +318,7 @@ class EstimateScreen {
         if (what.isEmpty() || quantity.signum() <= 0) {
             return null;
         }
-        Line line = Line.typed(
-                place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+        Line line = Line.typed(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
         line.wrong()
                 .ifPresent(why -> typing.wrong(
                         at + (kind == LineKind.SUBLET && each.signum() >= 0 ? "what" : "each"),

@@ -79,12 +79,7 @@ class LineTest {
                 boolean work = random.nextBoolean();
                 lines.add(Line.typed(0, work ? LineKind.LABOUR : LineKind.CORE, "given", quantity, price, null));
                 lines.add(Line.typed(
-                        0,
-                        work ? LineKind.DISCOUNT_WORK : LineKind.CORE_RETURNED,
-                        "taken off",
-                        quantity,
-                        price,
-                        null));
+                        0, work ? LineKind.DISCOUNT_WORK : LineKind.CORE_RETURNED, "taken off", quantity, price, null));
             }
             Total total = Total.of(lines, taxes, USD);
             assertThat(total.gross().isZero()).as("seed %d, round %d", seed, i).isTrue();

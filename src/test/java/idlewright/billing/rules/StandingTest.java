@@ -22,8 +22,7 @@ class StandingTest {
     @Test
     void carriesAnAnswerOnToAnUnchangedGroupAndAsksAboutAChangedOne() {
         var first = new Issue(Map.of(1, SENSOR, 2, SENSOR), Map.of(1, true, 2, false));
-        assertThat(Standing.of(List.of(first)))
-                .containsExactly(Map.of(1, Standing.AGREED, 2, Standing.DECLINED));
+        assertThat(Standing.of(List.of(first))).containsExactly(Map.of(1, Standing.AGREED, 2, Standing.DECLINED));
         var same = new Issue(Map.of(1, SENSOR, 2, SENSOR), Map.of());
         var changed = new Issue(Map.of(1, DEARER, 2, DEARER, 3, SENSOR), Map.of());
         assertThat(Standing.of(List.of(first, same, same)).get(2))
