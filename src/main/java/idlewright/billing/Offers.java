@@ -68,6 +68,7 @@ public class Offers {
             EstimateView estimate,
             TicketView ticket,
             List<Told> told,
+            String taxName,
             String consent,
             Instant expiresAt,
             @Nullable Answer answer) {}
@@ -224,6 +225,7 @@ public class Offers {
                 estimate,
                 ticket,
                 estimates.told(estimate),
+                rates.taxes().name(),
                 consents.terms().words(),
                 opened.expiresAt(),
                 answer);
