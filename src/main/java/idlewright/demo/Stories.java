@@ -9,7 +9,9 @@ import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
 import idlewright.demo.Visit.Plan;
 import idlewright.demo.Visit.Until;
+import idlewright.intake.Customers;
 import idlewright.intake.rules.ThreadStamp;
+import idlewright.reference.money.Money;
 import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
 import java.time.LocalDate;
@@ -83,19 +85,19 @@ final class Stories {
             v56 | TB 04 SOL | 109 | throttle   | watched   | noor   |
             v57 | TB 55 PEL | 101 | coil       | watched   | tamsin | again=v55 claims
             v58 | TB 61 FRY |  93 | leak       | watched   | eskil  | unpaid
-            v59 | TB 19 SML |  86 | film       | watched   | tamsin | trial
-            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  | by-link
+            v59 | TB 19 SML |  86 | film       | watched   | tamsin | trial paid-over
+            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  | by-link paid-over
             v61 | TB 77 VAN |  71 | brake      | watched   | noor   | unpaid
-            v62 | TB 31 GRB |  64 | coil       | watched   | mabry  |
+            v62 | TB 31 GRB |  64 | coil       | watched   | mabry  | deposit
             v63 | TB 85 HRK |  57 | plugs      | back      | mabry  | declined
             v64 | TB 56 PEL |  50 | throttle   | watched   | noor   |
             v65 | TB 26 BRT |  43 | film       | watched   | tamsin | unpaid
-            v66 | TB 62 FRY |  36 | crank      | watched   | eskil  |
+            v66 | TB 62 FRY |  36 | crank      | watched   | eskil  | refunded
             v67 | TB 48 ORM |  30 | leak       | returned  | mabry  |
             v68 | TB 38 VAN |  24 | coolant    | watched   | noor   | unpaid
-            v69 | TB 11 TMB |  19 | plugs      | watched   | mabry  |
-            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  |
-            v71 | TB 63 FRY |  12 | film       | back      | tamsin |
+            v69 | TB 11 TMB |  19 | plugs      | watched   | mabry  | half
+            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  | from-credit
+            v71 | TB 63 FRY |  12 | film       | back      | tamsin | deposit
             v72 | TB 73 STN |  10 | coil       | back      | mabry  | unpaid
             v73 | TB 50 ODN |   5 | battery    | back      | noor   |
             v74 | TB 14 QSF |   3 | fuel       | back      | eskil  |
@@ -105,7 +107,7 @@ final class Stories {
             v78 | TB 48 ORM |   1 | leak       | traced    | tamsin | again=v67
             v79 | TB 92 VNN |   2 | purge      | mended    | eskil  |
             v80 | TB 95 ACH |   1 | catalyst   | offered   | noor   | offer-link
-            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | answered-link
+            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | answered-link deposit
             v87 | TB 26 BRT |   2 | film       | fitted    | tamsin |
             v82 | TB 77 VAN |   0 | thermostat | traced    | noor   |
             v83 | TB 08 SML |   0 | film       | begun     | eskil  |
@@ -129,7 +131,39 @@ final class Stories {
         }
         script.chapter("the van of Grand Row Bakery");
         GrandRow.into(script, days);
+        script.chapter("the drawer");
+        closings(script, days);
         return script;
+    }
+
+    /** The last fortnight is closed evening by evening; the last day waits for whoever looks at the shop. */
+    private static void closings(Script script, Days days) {
+        LocalDate day = days.ago(14);
+        for (int evening = 0; day.isBefore(days.last()); evening++, day = days.after(day)) {
+            LocalDate closed = day;
+            boolean short50 = evening == 4;
+            script.at(
+                    days.at(day, LocalTime.of(17, 40)),
+                    evening % 3 == 0 ? ODILE : Cast.WREN,
+                    scene -> close(scene, closed, short50));
+        }
+    }
+
+    private static void close(Scene scene, LocalDate day, boolean short50) {
+        var open = scene.dayCloses().day(day);
+        Money drawer = open.opening().isZero() ? scene.money("150.00") : open.opening();
+        Money there = drawer.plus(open.cashIn()).minus(open.cashOut());
+        Money counted = short50 ? there.minus(scene.money("0.50")) : there;
+        Money float150 = scene.money("150.00");
+        scene.dayCloses()
+                .close(
+                        day,
+                        drawer.amount(),
+                        counted.amount(),
+                        counted.isMoreThan(float150)
+                                ? counted.minus(float150).amount()
+                                : BigDecimal.ZERO,
+                        short50 ? "Fifty short; counted twice, nobody knows." : null);
     }
 
     private static Plan plan(String[] row) {
@@ -219,6 +253,7 @@ final class Stories {
                 .values()
                 .forEach(owner -> scene.remember(
                         owner.key(), scene.customers().add(owner.telling()).id()));
+        exempt(scene, "district", "HC 20417", "public health service");
         Fleet.CARS
                 .values()
                 .forEach(car -> scene.remember(
@@ -226,5 +261,23 @@ final class Stories {
                         scene.vehicles()
                                 .add(scene.number(car.owner()), car.telling())
                                 .id()));
+    }
+
+    private static void exempt(Scene scene, String owner, String number, String reason) {
+        var known = scene.customers().get(scene.number(owner));
+        scene.customers()
+                .amend(
+                        known.id(),
+                        known.version(),
+                        new Customers.Telling(
+                                known.name(),
+                                known.phone(),
+                                known.email(),
+                                known.address(),
+                                known.contactBy(),
+                                known.note(),
+                                number,
+                                reason,
+                                LocalDate.of(2021, 4, 1)));
     }
 }
