@@ -80,7 +80,7 @@ final class Stories {
             v51 | TB 40 HGF | 148 | film       | watched   | tamsin |
             v52 | TB 95 ACH | 140 | plugs      | watched   | mabry  |
             v53 | TB 64 FRY | 131 | fuel       | watched   | eskil  | rise
-            v54 | TB 33 CAS | 124 | purge      | watched   | tamsin |
+            v54 | TB 33 CAS | 124 | purge      | watched   | tamsin | unpaid
             v55 | TB 55 PEL | 116 | coil       | explained | mabry  | because=DEFECTIVE_PART
             v56 | TB 04 SOL | 109 | throttle   | watched   | noor   |
             v57 | TB 55 PEL | 101 | coil       | watched   | tamsin | again=v55 claims
@@ -96,12 +96,12 @@ final class Stories {
             v67 | TB 48 ORM |  30 | leak       | returned  | mabry  |
             v68 | TB 38 VAN |  24 | coolant    | watched   | noor   | unpaid
             v69 | TB 11 TMB |  19 | plugs      | watched   | mabry  | half
-            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  | from-credit
-            v71 | TB 63 FRY |  12 | film       | back      | tamsin | deposit
+            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  | from-credit cash
+            v71 | TB 63 FRY |  12 | film       | back      | tamsin | deposit cash
             v72 | TB 73 STN |  10 | coil       | back      | mabry  | unpaid
-            v73 | TB 50 ODN |   5 | battery    | back      | noor   |
-            v74 | TB 14 QSF |   3 | fuel       | back      | eskil  |
-            v75 | TB 40 HGF |   2 | coolant    | paid      | noor   |
+            v73 | TB 50 ODN |   5 | battery    | back      | noor   | cash
+            v74 | TB 14 QSF |   3 | fuel       | back      | eskil  | cash
+            v75 | TB 40 HGF |   2 | coolant    | paid      | noor   | cash
             v76 | TB 18 LND |   2 | throttle   | billed    | noor   |
             v77 | TB 64 FRY |   2 | leak       | proved    | tamsin |
             v78 | TB 48 ORM |   1 | leak       | traced    | tamsin | again=v67

@@ -548,7 +548,8 @@ final class Visit {
 
     private void pay(Scene scene) {
         var invoice = scene.invoices().of(number(scene)).orElseThrow();
-        String method = List.of("CARD", "CASH", "TRANSFER").get(chance.nextInt(3));
+        String drawn = List.of("CARD", "CASH", "TRANSFER").get(chance.nextInt(3));
+        String method = turns("cash") ? "CASH" : turns("refunded") ? "CARD" : drawn;
         if (turns("paid-over")) {
             scene.payments()
                     .take(
@@ -575,7 +576,8 @@ final class Visit {
     private void refund(Scene scene) {
         var invoice = scene.invoices().of(number(scene)).orElseThrow();
         var paid = scene.payments().of(invoice.number()).get(0);
-        scene.payments().refund(paid.id(), scene.money("14.00"), "CARD", "two clips were charged and not used");
+        scene.payments().refund(paid.id(), paid.amount(), "CARD", "wrong card; the firm pays by transfer");
+        scene.payments().take(invoice.number(), paid.amount(), "TRANSFER", null);
     }
 
     private void handBack(Scene scene) {
