@@ -42,7 +42,8 @@ public class WorkRates {
 
         String words() {
             return kinds.stream()
-                    .map(kind -> kind.name() + (kind.rate() == null ? "" : " " + kind.rate().toPlainString()))
+                    .map(kind -> kind.name()
+                            + (kind.rate() == null ? "" : " " + kind.rate().toPlainString()))
                     .collect(Collectors.joining(", "));
         }
     }
@@ -119,8 +120,7 @@ public class WorkRates {
                 .single();
         Card now = read();
         if (now.version() != version) {
-            String yours =
-                    new Card(kinds, rounding, costRate, version, now.since(), now.setBy()).words();
+            String yours = new Card(kinds, rounding, costRate, version, now.since(), now.setBy()).words();
             throw new Stale(
                     "The kinds of work",
                     List.of(

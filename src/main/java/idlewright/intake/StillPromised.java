@@ -16,8 +16,7 @@ public interface StillPromised {
      * @param by who promised it
      * @param until when it ends, by day and by odometer
      */
-    record Promised(
-            @Nullable TicketNumber ticket, String what, String by, boolean covered, String until) {}
+    record Promised(@Nullable TicketNumber ticket, String what, String by, boolean covered, String until) {}
 
     /** As it stands today at the odometer that was read last; what is covered first, the newest first. */
     List<Promised> of(VehicleView vehicle);

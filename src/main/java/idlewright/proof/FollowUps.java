@@ -181,8 +181,7 @@ public class FollowUps {
             problems.put("again", "Say in how many days to ask again, from 1 to 90.");
         }
         Refused.ifAny(problems);
-        LocalDate again =
-                missed && againInDays != null ? times.today().plusDays(againInDays) : null;
+        LocalDate again = missed && againInDays != null ? times.today().plusDays(againInDays) : null;
         long id = jdbc.sql("""
                 insert into follow_up (ticket_number, by_link, note, again_on, at, who)
                 values (:ticket, :link, :note, :again, :at, :who) returning id""")

@@ -54,9 +54,7 @@ class BayClock implements AtTheCar {
                     : Optional.empty();
         }
         List<SymptomView> threads = me.is(Role.TECHNICIAN) && !ticket.has(TicketStamp.BILLED)
-                ? ticket.symptoms().stream()
-                        .filter(symptom -> !symptom.ended())
-                        .toList()
+                ? ticket.symptoms().stream().filter(symptom -> !symptom.ended()).toList()
                 : List.of();
         List<Span> read = clocks.ofAndMine(ticket.number());
         List<Span> all = read.stream()

@@ -93,7 +93,8 @@ public class Clocks {
         var ticket = tickets.get(ref.ticket());
         var thread = ticket.symptom(ref.place());
         if (ticket.has(TicketStamp.BILLED)) {
-            throw Refused.because("The invoice of ticket %s is issued; no clock is started on it.".formatted(ref.ticket()));
+            throw Refused.because(
+                    "The invoice of ticket %s is issued; no clock is started on it.".formatted(ref.ticket()));
         }
         if (thread.ended()) {
             throw Refused.because("This thread has ended; it takes no work any more.");
@@ -173,7 +174,10 @@ public class Clocks {
         } else {
             var typed = new Clocking(from, to);
             Span corrected = span;
-            read("where s.person_id = ? and s.started_at > ?", span.personId(), Timestamp.from(from.minusSeconds(864_000)))
+            read(
+                            "where s.person_id = ? and s.started_at > ?",
+                            span.personId(),
+                            Timestamp.from(from.minusSeconds(864_000)))
                     .stream()
                     .filter(other -> other.id() != corrected.id())
                     .filter(other -> typed.overlaps(new Clocking(other.startedAt(), other.stoppedAt()), now))
@@ -222,7 +226,10 @@ public class Clocks {
     /** The clock of mine that runs. */
     @Transactional(readOnly = true)
     public Optional<Span> mine() {
-        return read("where s.person_id = ? and s.stopped_at is null", people.me().id()).stream()
+        return read(
+                        "where s.person_id = ? and s.stopped_at is null",
+                        people.me().id())
+                .stream()
                 .findFirst();
     }
 
@@ -275,8 +282,8 @@ public class Clocks {
 
     private Span span(ResultSet r, Instant now) throws SQLException {
         Timestamp stopped = r.getTimestamp("stopped_at");
-        var clocking = new Clocking(
-                r.getTimestamp("started_at").toInstant(), stopped == null ? null : stopped.toInstant());
+        var clocking =
+                new Clocking(r.getTimestamp("started_at").toInstant(), stopped == null ? null : stopped.toInstant());
         return new Span(
                 r.getLong("id"),
                 new SymptomRef(new TicketNumber(r.getInt("ticket_number")), r.getInt("place")),

@@ -54,7 +54,9 @@ public class Labours {
             String who) {
 
         public String hoursWords() {
-            return seconds != null ? Clocking.words(seconds) + " h by the clock" : hours.stripTrailingZeros().toPlainString() + " h";
+            return seconds != null
+                    ? Clocking.words(seconds) + " h by the clock"
+                    : hours.stripTrailingZeros().toPlainString() + " h";
         }
     }
 
@@ -269,8 +271,7 @@ public class Labours {
                 .list();
     }
 
-    private @Nullable Long charge(
-            SymptomRef ref, String what, BigDecimal hours, @Nullable Money cost, Pay pay) {
+    private @Nullable Long charge(SymptomRef ref, String what, BigDecimal hours, @Nullable Money cost, Pay pay) {
         try {
             if (pay instanceof Pay.ByEstimate by) {
                 return charges.addFromEstimate(ref.ticket(), by.estimateLineId(), null, cost);

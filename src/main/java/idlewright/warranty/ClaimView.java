@@ -62,7 +62,8 @@ public record ClaimView(
         return difference().isZero()
                 ? ""
                 : steps.stream()
-                        .filter(step -> step.kind() != ClaimStep.SENT && !step.note().isEmpty())
+                        .filter(step ->
+                                step.kind() != ClaimStep.SENT && !step.note().isEmpty())
                         .map(Step::note)
                         .reduce((first, second) -> second)
                         .orElse("");

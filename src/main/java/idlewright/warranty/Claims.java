@@ -118,7 +118,9 @@ public class Claims {
         if (!kind.mayFollow(claim.steps().stream().map(Step::kind).toList())) {
             problems.put(
                     "kind",
-                    claim.has(ClaimStep.DROPPED) ? "This claim is written off." : "Note first that it was sent, and how.");
+                    claim.has(ClaimStep.DROPPED)
+                            ? "This claim is written off."
+                            : "Note first that it was sent, and how.");
         }
         if (kind.money() && (amount == null || !amount.isPositive())) {
             problems.put("amount", "Enter the amount, above zero.");
@@ -128,7 +130,10 @@ public class Claims {
                     "note",
                     kind == ClaimStep.REFUSED ? "Write down the reason they gave." : "Say why nothing more is asked.");
         }
-        if (kind == ClaimStep.PAID && amount != null && note.isBlank() && claim.difference().isMoreThan(amount)) {
+        if (kind == ClaimStep.PAID
+                && amount != null
+                && note.isBlank()
+                && claim.difference().isMoreThan(amount)) {
             problems.put("note", "That is less than is still missing: say what the difference is about.");
         }
         if (note.length() > 1000) {

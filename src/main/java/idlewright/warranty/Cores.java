@@ -143,7 +143,10 @@ public class Cores {
         if (kind.money() && (amount == null || !amount.isPositive())) {
             problems.put("amount", "Enter the amount, above zero.");
         }
-        if (kind == CoreStep.CREDITED && amount != null && core.missing().isZero() && core.charged().isPositive()) {
+        if (kind == CoreStep.CREDITED
+                && amount != null
+                && core.missing().isZero()
+                && core.charged().isPositive()) {
             problems.putIfAbsent("amount", "All of it is credited already.");
         }
         if (day.isAfter(times.today())) {

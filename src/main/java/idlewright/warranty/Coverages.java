@@ -52,10 +52,17 @@ public class Coverages implements StillPromised {
         }
     }
 
-    private record Visit(TicketNumber ticket, Instant handedBack, Instant printed, @Nullable Odometer odometer) {}
+    private record Visit(
+            TicketNumber ticket,
+            Instant handedBack,
+            Instant printed,
+            @Nullable Odometer odometer) {}
 
     private record Row(
-            Visit visit, LineKind kind, String what, @Nullable String partNumber) {}
+            Visit visit,
+            LineKind kind,
+            String what,
+            @Nullable String partNumber) {}
 
     private static final String VISIT = """
             join lateral (select s.at from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK'
@@ -133,7 +140,8 @@ public class Coverages implements StillPromised {
                 .forEach(quoted -> promised.add(new Promised(
                         null,
                         quoted.term().what(),
-                        "the vehicle’s maker, by emissions law (" + quoted.term().source() + ")",
+                        "the vehicle’s maker, by emissions law ("
+                                + quoted.term().source() + ")",
                         quoted.coverage().covered(),
                         quoted.coverage().words())));
         promised.sort(Comparator.comparing((Promised one) -> !one.covered()));
@@ -155,11 +163,11 @@ public class Coverages implements StillPromised {
         // Every part that was fitted for good stands among the charges, if only at nothing.
         List<Fitted> given = rows.isEmpty() ? List.of() : given(vehicle, number, moment);
         given.forEach(part -> covered.add(covered(
-                        new Row(part.visit(), LineKind.PART, part.given().part(), null),
-                        part.given().by() + (part.given().labour() ? ", work included" : ""),
-                        part.given().promise(),
-                        day,
-                        odometer)));
+                new Row(part.visit(), LineKind.PART, part.given().part(), null),
+                part.given().by() + (part.given().labour() ? ", work included" : ""),
+                part.given().promise(),
+                day,
+                odometer)));
         covered.sort(Comparator.comparing((Covered one) -> one.ticket().value()).reversed());
         return covered;
     }
@@ -182,7 +190,8 @@ public class Coverages implements StillPromised {
                         + " c.kind, c.what, c.part_number from ticket t " + VISIT + """
                         join charge c on c.ticket_number = t.number and c.kind in ('PART', 'LABOUR', 'SUBLET')
                             and not exists (select from charge_strike s where s.charge_id = c.id)
-                        """ + EARLIER + "order by t.opened_at desc, t.number desc, c.place, c.id")
+                        """ + EARLIER
+                        + "order by t.opened_at desc, t.number desc, c.place, c.id")
                 .param("vehicle", vehicle)
                 .param("moment", Timestamp.from(moment))
                 .param("number", number)
@@ -198,7 +207,8 @@ public class Coverages implements StillPromised {
 
     private List<Fitted> given(long vehicle, int number, Instant moment) {
         return jdbc.sql("select t.number, back.at back_at, billed.at billed_at, o.distance o_distance, o.unit o_unit,"
-                        + " p.*, s.what, s.fitted_number, s.fitted_supplier, s.fitted_maker from ticket t " + VISIT + """
+                        + " p.*, s.what, s.fitted_number, s.fitted_supplier, s.fitted_maker from ticket t " + VISIT
+                        + """
                         join swap s on s.ticket_number = t.number
                             and exists (select from swap_step e where e.swap_id = s.id and e.kind = 'FINAL')
                         join part_terms p on p.swap_id = s.id

@@ -29,8 +29,7 @@ import org.springframework.transaction.annotation.Transactional;
 public class EmissionTerms {
 
     /** When a car first went into use, and what its odometer showed when that was asked. */
-    public record Began(
-            LocalDate began, BigDecimal distance, String unit, String source, Instant at, String who) {}
+    public record Began(LocalDate began, BigDecimal distance, String unit, String source, Instant at, String who) {}
 
     /** One term and whether it still holds. */
     public record Quoted(Emissions.Term term, Coverage coverage) {}

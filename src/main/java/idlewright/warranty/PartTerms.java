@@ -130,7 +130,8 @@ public class PartTerms {
     /** What the same supplier or maker promised last, on whatever part. */
     @Transactional(readOnly = true)
     public Optional<Given> usual(Giver giver, String name) {
-        return jdbc.sql(GIVEN + "and p.giver = ? and lower(case p.giver when 'MAKER' then s.fitted_maker else s.fitted_supplier end) = lower(?)"
+        return jdbc.sql(GIVEN
+                        + "and p.giver = ? and lower(case p.giver when 'MAKER' then s.fitted_maker else s.fitted_supplier end) = lower(?)"
                         + " order by p.id desc limit 1")
                 .params(giver.name(), name)
                 .query(PartTerms::given)

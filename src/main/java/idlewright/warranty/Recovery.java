@@ -26,7 +26,14 @@ public class Recovery {
      * @param oldest days since the oldest open claim was written or the oldest open core was set aside
      */
     public record Owing(
-            String supplier, int claims, int unsent, Money claimed, int cores, int toReturn, Money coreCharges, long oldest) {
+            String supplier,
+            int claims,
+            int unsent,
+            Money claimed,
+            int cores,
+            int toReturn,
+            Money coreCharges,
+            long oldest) {
 
         public Money all() {
             return claimed.plus(coreCharges);
@@ -66,9 +73,7 @@ public class Recovery {
                         byName.getOrDefault(name, List.of()),
                         coresByName.getOrDefault(name, List.of()),
                         currency))
-                .sorted(java.util.Comparator.comparing(Owing::all)
-                        .reversed()
-                        .thenComparing(Owing::supplier))
+                .sorted(java.util.Comparator.comparing(Owing::all).reversed().thenComparing(Owing::supplier))
                 .toList();
     }
 
@@ -102,8 +107,23 @@ public class Recovery {
     public byte[] claimsTable(@Nullable String supplier) {
         var rows = new ArrayList<List<String>>();
         rows.add(List.of(
-                "claim", "supplier", "about", "ticket", "dossier", "written", "by", "sent", "answered", "state", "claimed",
-                "paid", "difference", "not recovered", "currency", "difference in words", "days"));
+                "claim",
+                "supplier",
+                "about",
+                "ticket",
+                "dossier",
+                "written",
+                "by",
+                "sent",
+                "answered",
+                "state",
+                "claimed",
+                "paid",
+                "difference",
+                "not recovered",
+                "currency",
+                "difference in words",
+                "days"));
         var all = new ArrayList<>(claims.open());
         all.addAll(claims.over());
         all.stream()
@@ -133,8 +153,18 @@ public class Recovery {
     public byte[] coresTable(@Nullable String supplier) {
         var rows = new ArrayList<List<String>>();
         rows.add(List.of(
-                "supplier", "part", "number", "ticket", "set aside", "returned", "state", "charged", "credited",
-                "not recovered", "currency", "days"));
+                "supplier",
+                "part",
+                "number",
+                "ticket",
+                "set aside",
+                "returned",
+                "state",
+                "charged",
+                "credited",
+                "not recovered",
+                "currency",
+                "days"));
         cores.all().stream()
                 .filter(core -> is(supplier, core.supplier()))
                 .forEach(core -> rows.add(List.of(
@@ -155,7 +185,8 @@ public class Recovery {
 
     /** Whether a name is the one asked for; every name is when none is asked. */
     public boolean is(@Nullable String asked, String supplier) {
-        return asked == null || supplier.toLowerCase(Locale.ROOT).equals(asked.strip().toLowerCase(Locale.ROOT));
+        return asked == null
+                || supplier.toLowerCase(Locale.ROOT).equals(asked.strip().toLowerCase(Locale.ROOT));
     }
 
     private String day(java.time.Instant moment) {

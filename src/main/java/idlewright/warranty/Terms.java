@@ -125,8 +125,16 @@ public class Terms {
     private static Card row(ResultSet r, int number) throws SQLException {
         String unit = r.getString("unit");
         return new Card(
-                new Promise(r.getInt("part_months"), bare(r.getBigDecimal("part_distance")), unit, r.getBoolean("part_falling")),
-                new Promise(r.getInt("labour_months"), bare(r.getBigDecimal("labour_distance")), unit, r.getBoolean("labour_falling")),
+                new Promise(
+                        r.getInt("part_months"),
+                        bare(r.getBigDecimal("part_distance")),
+                        unit,
+                        r.getBoolean("part_falling")),
+                new Promise(
+                        r.getInt("labour_months"),
+                        bare(r.getBigDecimal("labour_distance")),
+                        unit,
+                        r.getBoolean("labour_falling")),
                 r.getString("words"),
                 r.getLong("id"),
                 r.getString("set_by"),

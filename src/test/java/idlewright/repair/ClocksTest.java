@@ -124,8 +124,11 @@ class ClocksTest {
         at(10, () -> clocks.start(first, "Mechanical"));
         at(30, clocks::stop);
         at(31, clocks::stop);
-        at(60, () -> assertThat(clocks.of(first.ticket())).singleElement().satisfies(span -> assertThat(span.words())
-                .isEqualTo("0:30")));
+        at(
+                60,
+                () -> assertThat(clocks.of(first.ticket()))
+                        .singleElement()
+                        .satisfies(span -> assertThat(span.words()).isEqualTo("0:30")));
     }
 
     @Test
@@ -189,10 +192,12 @@ class ClocksTest {
         at(60, () -> clocks.start(second, "Mechanical"));
         at(90, clocks::stop);
         long later = clocks.of(second.ticket()).get(0).id();
-        at(120, () -> assertThatThrownBy(
-                        () -> clocks.correct(later, NINE.plusSeconds(1800), NINE.plusSeconds(5400), "began sooner"))
-                .isInstanceOfSatisfying(
-                        Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("from")));
+        at(
+                120,
+                () -> assertThatThrownBy(() ->
+                                clocks.correct(later, NINE.plusSeconds(1800), NINE.plusSeconds(5400), "began sooner"))
+                        .isInstanceOfSatisfying(
+                                Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("from")));
         Person other = visit.hire(Role.TECHNICIAN);
         assertThatThrownBy(() -> people.as(other, () -> {
                     clocks.correct(later, NINE, NINE.plusSeconds(60), "mine");
@@ -203,8 +208,10 @@ class ClocksTest {
 
     @Test
     void becomesLabourOnceAndIsChargedByTheRoundedHour() {
-        people.as(odile, () -> authorisations.agree(
-                first.ticket(), Agreement.REPAIR, euros("900"), "go on", Channel.PHONE, "Ines", null));
+        people.as(
+                odile,
+                () -> authorisations.agree(
+                        first.ticket(), Agreement.REPAIR, euros("900"), "go on", Channel.PHONE, "Ines", null));
         people.as(odile, () -> {
             var card = workRates.card();
             workRates.set(
@@ -228,8 +235,7 @@ class ClocksTest {
             });
             labours.addClocked(first, "Joint renewed", "Mechanical", new Pay.ByHand(workRates.rate("Mechanical")));
             assertThat(labours.clocked(first)).isEmpty();
-            assertThatThrownBy(() ->
-                            labours.addClocked(first, "Again", "Mechanical", new Pay.Free("goodwill")))
+            assertThatThrownBy(() -> labours.addClocked(first, "Again", "Mechanical", new Pay.Free("goodwill")))
                     .hasMessageContaining("not written down yet");
         });
         assertThat(charges.lines(first.ticket()))
@@ -246,13 +252,16 @@ class ClocksTest {
     }
 
     private Money euros(String amount) {
-        return Money.rounded(new BigDecimal(amount), charges.total(first.ticket()).gross().currency());
+        return Money.rounded(
+                new BigDecimal(amount), charges.total(first.ticket()).gross().currency());
     }
 
     private void at(int minute, Runnable what) {
-        clock.at(NINE.plus(Duration.ofMinutes(minute)), () -> people.as(tamsin, () -> {
-            what.run();
-            return null;
-        }));
+        clock.at(
+                NINE.plus(Duration.ofMinutes(minute)),
+                () -> people.as(tamsin, () -> {
+                    what.run();
+                    return null;
+                }));
     }
 }

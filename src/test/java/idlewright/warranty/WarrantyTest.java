@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.Invoices;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
@@ -14,9 +15,18 @@ import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.ground.WithDatabase;
 import idlewright.intake.Customers;
-import idlewright.billing.Invoices;
 import idlewright.intake.StillPromised;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
+import idlewright.intake.Vehicles;
 import idlewright.intake.rules.ThreadStamp;
+import idlewright.intake.rules.TicketStamp;
+import idlewright.people.Browser;
+import idlewright.people.People;
+import idlewright.people.Person;
+import idlewright.people.Role;
+import idlewright.people.Shops;
+import idlewright.reference.money.Money;
 import idlewright.repair.Findings;
 import idlewright.repair.Swaps;
 import idlewright.repair.rules.Answer;
@@ -25,16 +35,6 @@ import idlewright.repair.rules.FittedPart;
 import idlewright.repair.rules.Pay;
 import idlewright.repair.rules.RemovedPart;
 import idlewright.repair.rules.Went;
-import idlewright.intake.TicketNumber;
-import idlewright.intake.Tickets;
-import idlewright.intake.Vehicles;
-import idlewright.intake.rules.TicketStamp;
-import idlewright.people.Browser;
-import idlewright.people.People;
-import idlewright.people.Person;
-import idlewright.people.Role;
-import idlewright.people.Shops;
-import idlewright.reference.money.Money;
 import idlewright.warranty.rules.ClaimStep;
 import idlewright.warranty.rules.Giver;
 import idlewright.warranty.rules.Promise;
@@ -328,7 +328,11 @@ class WarrantyTest {
             swaps.answer(fitted[0], answers);
             swaps.makeFinal(fitted[0]);
             partTerms.keep(
-                    fitted[0], Giver.SUPPLIER, new Promise(24, new BigDecimal("40000"), "km", true), true, "delivery note");
+                    fitted[0],
+                    Giver.SUPPLIER,
+                    new Promise(24, new BigDecimal("40000"), "km", true),
+                    true,
+                    "delivery note");
             tickets.stamp(thread, ThreadStamp.PROVED, "same test");
             var issued = invoices.issue(number);
             tickets.handBack(number, new BigDecimal("86950"), null, 7);
@@ -350,16 +354,19 @@ class WarrantyTest {
             later.signIn(signIn, PASSWORD);
             assertThat(later.get("/vehicles/" + vehicle + "/tickets/new").body())
                     .contains("Still covered from earlier work", "Part: air-flow sensor, 28-11", "by the shop, until");
-            assertThat(later.get("/vehicles/" + vehicle).body()).contains("What is still promised", "Tern Parts (supplier)");
+            assertThat(later.get("/vehicles/" + vehicle).body())
+                    .contains("What is still promised", "Tern Parts (supplier)");
             return null;
         });
         assertThat(browser.get("/swaps/" + fitted[0] + "/terms").body()).contains("Filled in from what Tern Parts");
-        assertThatThrownBy(() -> jdbc.sql("update invoice_terms set words = 'none'").update())
+        assertThatThrownBy(() ->
+                        jdbc.sql("update invoice_terms set words = 'none'").update())
                 .isInstanceOf(RuntimeException.class);
     }
 
     @Test
-    @DisplayName("by emissions law is not quoted before both questions are answered, and never without saying that it is from memory")
+    @DisplayName(
+            "by emissions law is not quoted before both questions are answered, and never without saying that it is from memory")
     void isNotQuotedBeforeBothQuestionsAreAnswered() {
         var browser = new Browser(mvc);
         browser.signIn(signIn, PASSWORD);
@@ -371,7 +378,10 @@ class WarrantyTest {
                 .contains("Enter the day the vehicle first went into use", "Enter what the odometer shows now.");
         browser.post(page, "began", "2019-04-30", "distance", "86940", "source", "warranty booklet");
         assertThat(browser.get(page).body())
-                .contains("96 months or 80,000 mi, whichever comes first", "figures from memory, check", "warranty booklet");
+                .contains(
+                        "96 months or 80,000 mi, whichever comes first",
+                        "figures from memory, check",
+                        "warranty booklet");
     }
 
     @Test
@@ -413,7 +423,8 @@ class WarrantyTest {
         assertThat(browser.get("/claims").body()).contains("Money not yet recovered", "Core Yard " + signIn);
         assertThat(browser.get("/cores.csv").body()).contains("Core Yard " + signIn + ",starter,C-1");
         browser.post(page, "kind", "WRITTEN_OFF", "day", "2026-01-08", "note", "our own fault");
-        assertThat(as(() -> recovery.owing())).noneMatch(owing -> owing.supplier().equals("Core Yard " + signIn));
+        assertThat(as(() -> recovery.owing()))
+                .noneMatch(owing -> owing.supplier().equals("Core Yard " + signIn));
     }
 
     private Money missing() {

@@ -101,11 +101,7 @@ class VehicleScreen {
     private final Problems problems;
 
     VehicleScreen(
-            Vehicles vehicles,
-            Customers customers,
-            Tickets tickets,
-            List<StillPromised> promised,
-            Problems problems) {
+            Vehicles vehicles, Customers customers, Tickets tickets, List<StillPromised> promised, Problems problems) {
         this.promised = promised;
         this.vehicles = vehicles;
         this.customers = customers;

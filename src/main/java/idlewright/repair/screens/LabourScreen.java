@@ -78,7 +78,9 @@ class LabourScreen {
                         null,
                         comeback != null
                                 ? "free"
-                                : agreed.isEmpty() ? null : agreed.keySet().iterator().next(),
+                                : agreed.isEmpty()
+                                        ? null
+                                        : agreed.keySet().iterator().next(),
                         comeback,
                         null));
         return form(ref, model);
@@ -133,7 +135,9 @@ class LabourScreen {
                     "%s; %s h for charge"
                             .formatted(
                                     clocked.words(),
-                                    clocked.hoursForCharge().stripTrailingZeros().toPlainString()));
+                                    clocked.hoursForCharge()
+                                            .stripTrailingZeros()
+                                            .toPlainString()));
         }
         if (!times.isEmpty()) {
             times.put("typed", "typed below");

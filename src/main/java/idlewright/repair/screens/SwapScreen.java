@@ -93,7 +93,9 @@ class SwapScreen {
         String what = agreed.size() == 1 ? whatOf(ref) : null;
         model.addAttribute(
                 "form",
-                new Form(what, null, null, null, null, null, null, null, null, null, null, "final", pay, null, comeback));
+                new Form(
+                        what, null, null, null, null, null, null, null, null, null, null, "final", pay, null,
+                        comeback));
         return form(ref, model);
     }
 

@@ -50,7 +50,8 @@ public record Coverage(
             Promise promise, LocalDate begun, @Nullable Odometer begunAt, LocalDate day, @Nullable Odometer at) {
         LocalDate lastDay = begun.plusMonths(promise.months());
         boolean inTime = promise.months() > 0 && !day.isBefore(begun) && !day.isAfter(lastDay);
-        // The first day and the last both count, so that the share is whole on the first and still something on the last.
+        // The first day and the last both count, so that the share is whole on the first and still something on the
+        // last.
         BigDecimal timeLeft = left(
                 BigDecimal.valueOf(ChronoUnit.DAYS.between(day, lastDay) + 1),
                 BigDecimal.valueOf(ChronoUnit.DAYS.between(begun, lastDay) + 1));
@@ -84,7 +85,11 @@ public record Coverage(
                 ? 0
                 : !promise.falling()
                         ? 100
-                        : Math.max(1, left.multiply(HUNDRED).setScale(0, RoundingMode.CEILING).intValue());
+                        : Math.max(
+                                1,
+                                left.multiply(HUNDRED)
+                                        .setScale(0, RoundingMode.CEILING)
+                                        .intValue());
         return new Coverage(covered, lastDay, lastDistance, promise.unit(), known, Math.min(100, percent));
     }
 

@@ -26,12 +26,19 @@ public final class Example {
         int percent = Coverage.of(promise, begun, start, day, new Odometer(gone, promise.unit()))
                 .percent();
         Money borne = amount.times(BigDecimal.valueOf(percent).movePointLeft(2));
-        String after = "%d days%s".formatted(
-                ChronoUnit.DAYS.between(begun, day),
-                promise.distance() == null ? "" : " and %,.0f %s".formatted(gone, promise.unit()));
+        String after = "%d days%s"
+                .formatted(
+                        ChronoUnit.DAYS.between(begun, day),
+                        promise.distance() == null ? "" : " and %,.0f %s".formatted(gone, promise.unit()));
         return promise.falling()
                 ? "Of %s that fail after %s the promise bears %d %%, %s: the time or the distance, whichever is further gone."
                         .formatted(amount.text(), after, percent, borne.text())
-                : "Of %s that fail after %s the promise bears all, %s.".formatted(amount.text(), after, borne.text());
+                : "Of %s that fail after %s the promise bears all; by share it would be %s."
+                        .formatted(amount.text(), after, share(promise, amount, begun));
+    }
+
+    private static String share(Promise promise, Money amount, LocalDate begun) {
+        String falling = of(new Promise(promise.months(), promise.distance(), promise.unit(), true), amount, begun);
+        return falling.replaceAll(".*bears (.*?):.*", "$1");
     }
 }

@@ -58,8 +58,7 @@ class ClaimScreen {
     private final Recovery recovery;
     private final Problems problems;
 
-    ClaimScreen(
-            Claims claims, Dossiers dossiers, Tickets tickets, Swaps swaps, Recovery recovery, Problems problems) {
+    ClaimScreen(Claims claims, Dossiers dossiers, Tickets tickets, Swaps swaps, Recovery recovery, Problems problems) {
         this.recovery = recovery;
         this.claims = claims;
         this.dossiers = dossiers;

@@ -90,7 +90,9 @@ class CoreScreen {
         Core core = cores.get(id);
         String amount = core.has(CoreStep.CHARGED)
                 ? null
-                : cores.onTheInvoice(core).map(money -> money.amount().toPlainString()).orElse(null);
+                : cores.onTheInvoice(core)
+                        .map(money -> money.amount().toPlainString())
+                        .orElse(null);
         model.addAttribute("form", new Form(null, amount, times.today().toString(), null));
         return show(core, model);
     }

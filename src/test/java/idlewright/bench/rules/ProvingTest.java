@@ -150,8 +150,7 @@ class ProvingTest {
         var cranking = new Conditions(KeyState.CRANKING, null, null, null, null, Motion.PARKED, null, null);
         TestResult before = ignition.read(
                 Readings.none().choice("spark", "one-weak").choice("follows", "coil"), PatternsTest.VEHICLE, Map.of());
-        TestResult after =
-                ignition.read(Readings.none().choice("spark", "all-good"), PatternsTest.VEHICLE, Map.of());
+        TestResult after = ignition.read(Readings.none().choice("spark", "all-good"), PatternsTest.VEHICLE, Map.of());
 
         Proof proof = Proving.judge(new Taken(before, cranking), new Taken(after, cranking));
 

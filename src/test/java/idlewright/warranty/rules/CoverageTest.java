@@ -99,7 +99,8 @@ class CoverageTest {
             int gone = chance.nextInt(70_000);
             var promise = new Promise(months, new BigDecimal(far), "km");
             boolean inTime = !day.isAfter(begun.plusMonths(months));
-            assertThat(at(promise, begun, km("0"), day, km("" + gone)).covered()).isEqualTo(inTime && gone <= far);
+            assertThat(at(promise, begun, km("0"), day, km("" + gone)).covered())
+                    .isEqualTo(inTime && gone <= far);
         }
     }
 
