@@ -1,6 +1,6 @@
 package idlewright.billing;
 
-import idlewright.billing.rules.Rounding;
+import idlewright.billing.rules.HoursStep;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
@@ -34,7 +34,7 @@ public class WorkRates {
     /** All of it as it was set at one time. */
     public record Card(
             List<Kind> kinds,
-            Rounding rounding,
+            HoursStep rounding,
             @Nullable BigDecimal costRate,
             long version,
             Instant since,
@@ -79,7 +79,7 @@ public class WorkRates {
                 .query((r, n) -> new Row(
                         new Card(
                                 List.of(),
-                                Rounding.valueOf(r.getString("rounding")),
+                                HoursStep.valueOf(r.getString("rounding")),
                                 r.getBigDecimal("cost_rate"),
                                 r.getLong("id"),
                                 r.getTimestamp("at").toInstant(),
@@ -113,7 +113,7 @@ public class WorkRates {
     }
 
     /** Sets all of it, from what a form of that version showed; what is charged already keeps its price. */
-    public void set(List<Kind> kinds, Rounding rounding, @Nullable BigDecimal costRate, long version) {
+    public void set(List<Kind> kinds, HoursStep rounding, @Nullable BigDecimal costRate, long version) {
         Refused.ifAny(problems(kinds, costRate));
         jdbc.sql("select pg_advisory_xact_lock(hashtext('work rates'))")
                 .query((r, n) -> 0)

@@ -6,6 +6,8 @@ import idlewright.bench.Instruments;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
+import idlewright.billing.rules.HoursStep;
+import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
 import idlewright.demo.Visit.Plan;
 import idlewright.demo.Visit.Until;
@@ -175,7 +177,10 @@ final class Stories {
                         "VAT",
                         new BigDecimal("20"),
                         new BigDecimal("20"),
-                        BigDecimal.ZERO,
+                        new BigDecimal("20"),
+                        new BigDecimal("20"),
+                        Prices.BEFORE_TAX,
+                        Rounding.INVOICE,
                         "LY",
                         14,
                         "Questions about this invoice: 555 0100, or look in at the desk.",
@@ -187,7 +192,7 @@ final class Stories {
                                 new WorkRates.Kind("Mechanical", null),
                                 new WorkRates.Kind("Electrical", new BigDecimal("104.00")),
                                 new WorkRates.Kind("Programming", new BigDecimal("112.00"))),
-                        Rounding.TENTH,
+                        HoursStep.TENTH,
                         new BigDecimal("57.50"),
                         scene.workRates().card().version());
         scene.terms()

@@ -29,7 +29,7 @@ class TicketReads {
 
     private static final String CUSTOMER_AND_VEHICLE = """
             c.id c_id, c.name c_name, c.phone, c.email, c.address, c.contact_by, c.note c_note,
-            c.anonymous_at is not null anonymous, c.version c_version,
+            c.anonymous_at is not null anonymous, c.exempt_number, c.exempt_reason, c.exempt_since, c.version c_version,
             v.id v_id, v.customer_id v_customer, v.vin, v.plate, v.make, v.model, v.model_year, v.engine_family,
             v.displacement_l, v.cylinders, v.strokes, v.fuel, v.aspiration, v.metering, v.gearbox, v.distance_unit,
             v.version v_version
@@ -105,6 +105,15 @@ class TicketReads {
                     move(stamps, words(symptoms), today),
                     row.version());
         });
+    }
+
+    Optional<VehicleView> vehicleOf(TicketNumber number) {
+        return jdbc.sql("select " + CUSTOMER_AND_VEHICLE + """
+                from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
+                where t.number = ?""")
+                .param(number.value())
+                .query((r, n) -> vehicle(r))
+                .optional();
     }
 
     /** Every ticket that is somebody's move, the oldest wait first. */
@@ -287,6 +296,12 @@ class TicketReads {
                 r.getString("contact_by"),
                 r.getString("c_note"),
                 r.getBoolean("anonymous"),
+                r.getString("exempt_number") == null
+                        ? null
+                        : new CustomerView.TaxFree(
+                                r.getString("exempt_number"),
+                                r.getString("exempt_reason"),
+                                r.getObject("exempt_since", LocalDate.class)),
                 r.getInt("c_version"));
     }
 

@@ -218,7 +218,7 @@ public class Swaps {
                 "photo",
                 "%s %s".formatted(part, swap.fitted().what()));
         if (!kept.picture()) {
-            throw Refused.at("file", "That is no picture. Choose a JPEG or PNG.");
+            throw Refused.at("file", "That is no picture. Choose a JPEG, PNG or WebP.");
         }
         jdbc.sql("insert into swap_photo (swap_id, exhibit_id, part) values (?, ?, ?)")
                 .params(id, kept.id(), removedPart ? Side.REMOVED.name() : Side.FITTED.name())

@@ -2,7 +2,7 @@ package idlewright.warranty;
 
 import de.siegmar.fastcsv.writer.CsvWriter;
 import de.siegmar.fastcsv.writer.LineDelimiter;
-import idlewright.warranty.rules.Cells;
+import idlewright.frame.rules.Cells;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;

@@ -8,7 +8,7 @@ import idlewright.billing.Charges;
 import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
-import idlewright.billing.rules.Rounding;
+import idlewright.billing.rules.HoursStep;
 import idlewright.frame.MovableClock;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
@@ -97,7 +97,7 @@ class ClocksTest {
                                 new WorkRates.Kind("Mechanical", null),
                                 new WorkRates.Kind("Electrical", null),
                                 new WorkRates.Kind("Programming", null)),
-                        Rounding.TENTH,
+                        HoursStep.TENTH,
                         null,
                         card.version());
             }
@@ -218,10 +218,10 @@ class ClocksTest {
                     List.of(
                             new WorkRates.Kind("Mechanical", new BigDecimal("100")),
                             new WorkRates.Kind("Diagnosis", null)),
-                    Rounding.QUARTER,
+                    HoursStep.QUARTER,
                     new BigDecimal("40"),
                     card.version());
-            assertThatThrownBy(() -> workRates.set(card.kinds(), Rounding.EXACT, null, card.version()))
+            assertThatThrownBy(() -> workRates.set(card.kinds(), HoursStep.EXACT, null, card.version()))
                     .isInstanceOf(Stale.class);
             return null;
         });

@@ -2,7 +2,7 @@ package idlewright.billing.screens;
 
 import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
-import idlewright.billing.rules.Rounding;
+import idlewright.billing.rules.HoursStep;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
@@ -72,15 +72,15 @@ class WorkRatesScreen {
                 kinds.add(new WorkRates.Kind(name, typing.amount("rate-" + row.nr(), row.rate())));
             }
             BigDecimal cost = typing.amount("costRate", costRate);
-            Rounding how = null;
-            for (Rounding each : Rounding.values()) {
+            HoursStep how = null;
+            for (HoursStep each : HoursStep.values()) {
                 how = each.name().equals(rounding) ? each : how;
             }
             if (how == null) {
                 typing.wrong("rounding", "Choose how hours are rounded.");
             }
             typing.done();
-            workRates.set(kinds, how == null ? Rounding.EXACT : how, cost, version);
+            workRates.set(kinds, how == null ? HoursStep.EXACT : how, cost, version);
             after.addFlashAttribute("notice", "The kinds of work are kept; what is charged already keeps its price.");
             return "redirect:/set-up/work-rates";
         } catch (Refused no) {
@@ -108,7 +108,7 @@ class WorkRatesScreen {
             all.add(new Row(all.size() + 1, null, null));
         }
         var roundings = new LinkedHashMap<String, String>();
-        for (Rounding each : Rounding.values()) {
+        for (HoursStep each : HoursStep.values()) {
             roundings.put(each.name(), each.words());
         }
         model.addAttribute("rows", all);

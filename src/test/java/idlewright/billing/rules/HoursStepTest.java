@@ -11,7 +11,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 @DisplayName("Clocked time for charge")
-class RoundingTest {
+class HoursStepTest {
 
     @ParameterizedTest
     @CsvSource({
@@ -29,7 +29,7 @@ class RoundingTest {
         "QUARTER, 3600, 1",
     })
     @DisplayName("goes to the nearest step, a half up, and never to nothing (the shop's setting, no outside source)")
-    void goesToTheNearestStep(Rounding rounding, long seconds, BigDecimal hours) {
+    void goesToTheNearestStep(HoursStep rounding, long seconds, BigDecimal hours) {
         assertThat(rounding.hours(seconds)).isEqualByComparingTo(hours);
     }
 
@@ -38,8 +38,8 @@ class RoundingTest {
         var chance = new Random(18);
         for (int i = 0; i < 2000; i++) {
             long seconds = 900 + chance.nextInt(100_000);
-            for (Rounding rounding : Rounding.values()) {
-                double step = rounding == Rounding.EXACT ? 0.001 : rounding == Rounding.TENTH ? 0.1 : 0.25;
+            for (HoursStep rounding : HoursStep.values()) {
+                double step = rounding == HoursStep.EXACT ? 0.001 : rounding == HoursStep.TENTH ? 0.1 : 0.25;
                 double hours = rounding.hours(seconds).doubleValue();
                 assertThat(Math.abs(hours - seconds / 3600.0)).isLessThanOrEqualTo(step / 2 + 1e-9);
             }
@@ -48,6 +48,6 @@ class RoundingTest {
 
     @Test
     void refusesNoTime() {
-        assertThatThrownBy(() -> Rounding.EXACT.hours(0)).isInstanceOf(IllegalArgumentException.class);
+        assertThatThrownBy(() -> HoursStep.EXACT.hours(0)).isInstanceOf(IllegalArgumentException.class);
     }
 }
