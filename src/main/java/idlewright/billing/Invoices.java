@@ -13,6 +13,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
+import idlewright.intake.Letters;
 import idlewright.intake.Strand;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
@@ -68,6 +69,7 @@ public class Invoices {
     private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
+    private final Letters letters;
     private final Journal journal;
     private final Paper paper;
     private final JdbcClient jdbc;
@@ -85,6 +87,7 @@ public class Invoices {
             InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
+            Letters letters,
             Journal journal,
             Paper paper,
             JdbcClient jdbc,
@@ -101,6 +104,7 @@ public class Invoices {
         this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
+        this.letters = letters;
         this.journal = journal;
         this.paper = paper;
         this.jdbc = jdbc;
@@ -430,6 +434,33 @@ public class Invoices {
                 .orElseThrow(() -> NotFound.of("invoice " + number));
     }
 
+    /** Mails the paper to the customer of its ticket. */
+    public void mail(String number) {
+        InvoiceView invoice = get(number);
+        TicketView ticket = tickets.get(invoice.ticket());
+        String kind = invoice.creditNote() ? "credit note" : "invoice";
+        String shop = shops.shop().name();
+        letters.write(
+                ticket.customer(),
+                invoice.ticket(),
+                "%s %s".formatted(kind, number),
+                "%s: %s %s".formatted(shop, kind, number),
+                """
+                Here is our %s %s for your %s over %s. It is in the enclosed file.
+
+                %s%s
+                """.formatted(
+                                kind,
+                                number,
+                                ticket.vehicle().name(),
+                                invoice.total(),
+                                shop,
+                                shops.shop().phone().isEmpty()
+                                        ? ""
+                                        : "\n" + shops.shop().phone()),
+                new Letters.Enclosure(number + ".pdf", pdf(number)));
+    }
+
     @Transactional(readOnly = true)
     public Optional<InvoiceView> of(TicketNumber number) {
         return jdbc.sql("select number from invoice where ticket_number = ? and credits is null")
@@ -494,6 +525,7 @@ public class Invoices {
     public Map<String, Object> model(InvoiceView view) {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);
+        model.put("oldParts", tickets.get(view.ticket()).oldPartsWords());
         model.put("shop", shops.shop());
         model.put("promises", invoiceTerms.of(view));
         model.put("sheet", shops.sheet());

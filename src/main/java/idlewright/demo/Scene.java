@@ -10,6 +10,7 @@ import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
+import idlewright.billing.Offers;
 import idlewright.billing.Payments;
 import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
@@ -64,6 +65,7 @@ record Scene(
         Rates rates,
         WorkRates workRates,
         Estimates estimates,
+        Offers offers,
         Authorisations authorisations,
         Charges charges,
         Invoices invoices,

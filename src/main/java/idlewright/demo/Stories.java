@@ -107,8 +107,8 @@ final class Stories {
             v77 | TB 64 FRY |   2 | leak       | proved    | tamsin | clock
             v78 | TB 48 ORM |   1 | leak       | traced    | tamsin | again=v67
             v79 | TB 92 VNN |   2 | purge      | mended    | eskil  | forgot clock
-            v80 | TB 95 ACH |   1 | catalyst   | offered   | noor   |
-            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | clock
+            v80 | TB 95 ACH |   1 | catalyst   | offered   | noor   | offer-link
+            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | answered-link clock
             v87 | TB 26 BRT |   2 | film       | fitted    | tamsin |
             v82 | TB 77 VAN |   0 | thermostat | traced    | noor   | clock
             v83 | TB 08 SML |   0 | film       | begun     | eskil  |

@@ -383,12 +383,34 @@ final class Visit {
     }
 
     private void offer(Scene scene) {
-        var estimate = scene.estimates().write(number(scene), estimate(scene), null);
-        scene.estimates().offer(estimate.id(), channel().words());
+        var lines = new ArrayList<>(estimate(scene));
+        var estimate = scene.estimates().write(number(scene), lines, null);
+        if (turns("offer-link")) {
+            lines.add(Line.typed(
+                    1,
+                    LineKind.DISCOUNT_WORK,
+                    "Because you waited a day",
+                    BigDecimal.ONE,
+                    scene.money("15.00"),
+                    null));
+            var second = scene.estimates().write(number(scene), lines, "The part is here tomorrow at nine.");
+            scene.offers().link(second.id());
+        } else if (turns("answered-link")) {
+            lines.add(new Line(0, LineKind.FEE, "Car washed and vacuumed", BigDecimal.ONE, scene.money("18.00"), null));
+            scene.offers()
+                    .link(scene.estimates().write(number(scene), lines, null).id());
+        } else {
+            scene.estimates().offer(estimate.id(), channel().words());
+        }
     }
 
     private void agreeToTheRepair(Scene scene) {
         var estimate = scene.estimates().latest(number(scene)).orElseThrow();
+        if (turns("answered-link")) {
+            String path = scene.offers().link(estimate.id()).path();
+            scene.offers().answer(path.substring("/offers/".length()), Map.of(0, false, 1, true), owner.who());
+            return;
+        }
         scene.authorisations()
                 .agree(
                         number(scene),

@@ -6,6 +6,7 @@ import idlewright.bench.Procedures;
 import idlewright.bench.rules.Conditions;
 import idlewright.bench.rules.KeyState;
 import idlewright.bench.rules.Motion;
+import idlewright.billing.Offers;
 import idlewright.demo.Cast;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
@@ -68,6 +69,7 @@ final class Examples {
             case "/dossiers/{code}", "/dossiers/{code}.pdf", "/dossiers/{code}.zip" ->
                 all(at, "select max(code) from dossier");
             case "/estimates/{id}" -> all(at, "(select min(id) from estimate) union (select max(id) from estimate)");
+            case "/estimates/{id}.pdf" -> all(at, "select max(id) from estimate");
             case "/exhibits/{id}", "/exhibits/{id}/strike" -> all(at, "select max(id) from exhibit");
             case "/exhibits/{id}/marks" ->
                 all(
@@ -99,6 +101,7 @@ final class Examples {
             case "/measurements/{id}/log/{exhibit}" ->
                 List.of(logAt("select measurement_id from measurement_log order by exhibit_id desc") + "/"
                         + one("select max(exhibit_id) from measurement_log"));
+            case "/offers/{secret}" -> offered();
             case "/readings/{id}/correction" -> all(at, "select max(id) from reading group by kind");
             case "/set-up/instruments/{id}" -> all(at, "select min(id) from instrument");
             case "/set-up/limits/{id}/strike" -> all(at, "select max(id) from vehicle_limit");
@@ -205,6 +208,13 @@ final class Examples {
                                         List.of(seeking.place()),
                                         new Conditions(state, null, 90.0, null, "N", Motion.PARKED, null, null),
                                         null));
+    }
+
+    /** The page of an estimate that nobody has answered yet. */
+    private List<String> offered() {
+        long estimate = Long.parseLong(one("select estimate_id from offer_link l where not exists"
+                + " (select from offer_answer a where a.link_id = l.id) order by id desc"));
+        return List.of(as(Cast.WREN, () -> house.getBean(Offers.class).link(estimate).path()));
     }
 
     private String link() {
