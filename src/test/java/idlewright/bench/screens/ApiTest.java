@@ -613,7 +613,7 @@ class ApiTest {
         private Map<String, Type> calls() {
             Map<String, Type> calls = new java.util.TreeMap<>();
             mappings.getHandlerMethods().forEach((info, handler) -> {
-                if (handler.getBeanType().getPackageName().equals("idlewright.bench.screens")
+                if (handler.getBeanType().getPackageName().startsWith("idlewright.")
                         && handler.getBeanType().isAnnotationPresent(RestController.class)) {
                     info.getMethodsCondition()
                             .getMethods()
