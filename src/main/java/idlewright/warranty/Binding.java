@@ -82,10 +82,7 @@ class Binding {
         model.put("sheet", shops.sheet());
         model.put(
                 "photos",
-                evidence.photos().stream()
-                        .limit(MOST_ON_PAPER)
-                        .map(this::shown)
-                        .toList());
+                evidence.photos().stream().limit(MOST_ON_PAPER).map(this::shown).toList());
         model.put("more", Math.max(0, evidence.photos().size() - MOST_ON_PAPER));
         var attached = new ArrayList<Attachment>();
         data.forEach((name, bytes) -> attached.add(new Attachment(plain(name), mime(name), bytes, about(name))));

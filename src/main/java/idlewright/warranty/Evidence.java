@@ -72,7 +72,12 @@ record Evidence(
      *
      * @param marked the picture with its marks as they may be read; null for what is no picture
      */
-    public record Photo(Exhibit exhibit, String file, String caption, Path path, @Nullable Marked marked) {
+    public record Photo(
+            Exhibit exhibit,
+            String file,
+            String caption,
+            Path path,
+            @Nullable Marked marked) {
 
         public boolean hasMarks() {
             return marked != null && !marked.marks().isEmpty();

@@ -112,9 +112,13 @@ class AppRoleTest {
     @Test
     @DisplayName("nothing in the database belongs to it")
     void ownsNothing() {
-        assertThat(all("select relname from pg_class where relowner = (select oid from pg_roles where rolname = current_user)"))
+        assertThat(
+                        all(
+                                "select relname from pg_class where relowner = (select oid from pg_roles where rolname = current_user)"))
                 .isEmpty();
-        assertThat(all("select proname from pg_proc where proowner = (select oid from pg_roles where rolname = current_user)"))
+        assertThat(
+                        all(
+                                "select proname from pg_proc where proowner = (select oid from pg_roles where rolname = current_user)"))
                 .isEmpty();
         assertThat(first("select rolsuper or rolcreaterole or rolcreatedb or rolbypassrls from pg_roles"
                         + " where rolname = current_user"))

@@ -163,8 +163,8 @@ class ExhibitsTest {
         };
         assertThatExceptionOfType(Refused.class)
                 .isThrownBy(() -> keep(content, "photo.jpg"))
-                .satisfies(
-                        no -> assertThat(no.problems().get("file")).startsWith("Only JPEG, PNG and WebP pictures, PDF, CSV"));
+                .satisfies(no ->
+                        assertThat(no.problems().get("file")).startsWith("Only JPEG, PNG and WebP pictures, PDF, CSV"));
         assertThat(exhibits.of(ticket)).isEmpty();
         assertThat(nothingHalf()).isTrue();
     }

@@ -113,7 +113,9 @@ class JournalPagesTest {
                     .with(csrf())
                     .with(owner)
                     .exchange();
-            assertThat(answer.getMvcResult().getFlashMap().get("notice")).asString().contains(kept.getValue());
+            assertThat(answer.getMvcResult().getFlashMap().get("notice"))
+                    .asString()
+                    .contains(kept.getValue());
         }
     }
 

@@ -87,8 +87,12 @@ class MarksTest {
         var browser = new Browser(mvc);
         browser.signIn(signIn, PASSWORD);
         String page = "/exhibits/" + photo.id() + "/marks";
-        assertThat(browser.get(page).body()).contains("None so far.", "From the left").doesNotContain("<svg class=\"marks\"");
-        assertThat(browser.post(page, "kind", "CIRCLE", "x", "25", "y", "50", "toX", "30", "toY", "50", "words", "<oil>")
+        assertThat(browser.get(page).body())
+                .contains("None so far.", "From the left")
+                .doesNotContain("<svg class=\"marks\"");
+        assertThat(browser.post(
+                                page, "kind", "CIRCLE", "x", "25", "y", "50", "toX", "30", "toY", "50", "words",
+                                "<oil>")
                         .path())
                 .isEqualTo(page);
         assertThat(browser.get(page).body())
@@ -176,8 +180,13 @@ class MarksTest {
         var document = DocumentBuilderFactory.newInstance()
                 .newDocumentBuilder()
                 .parse(new ByteArrayInputStream(svg.getBytes(StandardCharsets.UTF_8)));
-        assertThat(document.getElementsByTagName("text").item(0).getTextContent()).contains("<b>&\"'", "pin");
-        assertThat(document.getElementsByTagName("image").item(0).getAttributes().getNamedItem("href").getNodeValue())
+        assertThat(document.getElementsByTagName("text").item(0).getTextContent())
+                .contains("<b>&\"'", "pin");
+        assertThat(document.getElementsByTagName("image")
+                        .item(0)
+                        .getAttributes()
+                        .getNamedItem("href")
+                        .getNodeValue())
                 .isEqualTo("photo-01.png");
     }
 

@@ -285,7 +285,8 @@ class DossierTest {
         // Whoever writes the list anew to cover it up cannot sign it.
         String sums = run("sha256sum", "readings.csv").substring(2, 66);
         Path list = folder.resolve("SHA256SUMS");
-        Files.writeString(list, Files.readString(list).replaceAll("[0-9a-f]{64}  readings.csv", sums + "  readings.csv"));
+        Files.writeString(
+                list, Files.readString(list).replaceAll("[0-9a-f]{64}  readings.csv", sums + "  readings.csv"));
         assertThat(run("sha256sum", "-c", "SHA256SUMS")).startsWith("0:");
         assertThat(run("sh", "-c", OPENSSL)).startsWith("1:");
     }
@@ -343,7 +344,8 @@ class DossierTest {
         var checked = mvc.post()
                 .uri("/api/verify")
                 .multipart()
-                .file(new MockMultipartFile("file", "D.zip", "application/zip", Files.readAllBytes(pack(files, folder))))
+                .file(new MockMultipartFile(
+                        "file", "D.zip", "application/zip", Files.readAllBytes(pack(files, folder))))
                 .header("Authorization", "Bearer " + key)
                 .exchange()
                 .getResponse();
@@ -525,7 +527,8 @@ class DossierTest {
         var browser = new Browser(mvc);
         browser.signIn(signIn, PASSWORD);
         String url = thread.url() + "/dossiers/new";
-        assertThat(browser.get(url).body()).contains("Seal a dossier", "a supplier or maker: without the customer&#39;s name");
+        assertThat(browser.get(url).body())
+                .contains("Seal a dossier", "a supplier or maker: without the customer&#39;s name");
         String page = browser.post(url, "named", "no", "files", "shown").path();
         assertThat(page).isEqualTo("/dossiers/D-%s-1-v1".formatted(thread.ticket()));
         assertThat(browser.get(page).body()).contains("sha256sum -c SHA256SUMS", "not named", "Write a claim");

@@ -66,6 +66,7 @@ public record Checked(
     private static final long MOST_BYTES = 500L * 1024 * 1024;
     /** Text of a log packs about 20 times; only bombs pack better than this. */
     private static final long MOST_TIMES = 100;
+
     private static final int MOST_LIST = 400_000;
     private static final Pattern LINE = Pattern.compile("([0-9a-f]{64}) [ *](.+)");
 

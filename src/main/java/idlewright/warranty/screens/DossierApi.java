@@ -39,7 +39,8 @@ class DossierApi {
 
     /** The newest first; before is the code to go on with, null at the end. */
     @JsonInclude
-    record DossierPage(List<SealedDossier> dossiers, @Nullable String before) {}
+    record DossierPage(
+            List<SealedDossier> dossiers, @Nullable String before) {}
 
     /** The sums and sizes are those of the ZIP and the PDF. */
     @JsonInclude
@@ -100,7 +101,8 @@ class DossierApi {
 
     @GetMapping("/api/dossiers")
     DossierPage list(@RequestParam(required = false) @Nullable String before) {
-        List<DossierView> found = dossiers.latest(before == null ? null : dossiers.get(before).code(), PAGE + 1);
+        List<DossierView> found =
+                dossiers.latest(before == null ? null : dossiers.get(before).code(), PAGE + 1);
         return new DossierPage(
                 found.stream().limit(PAGE).map(SealedDossier::of).toList(),
                 found.size() > PAGE ? found.get(PAGE - 1).code() : null);

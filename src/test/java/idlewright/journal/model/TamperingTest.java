@@ -142,7 +142,14 @@ class TamperingTest {
         sql.sql("alter table journal_entry drop constraint journal_entry_person_id_fkey")
                 .update();
         entries.append(java.util.List.of(
-                new Note(NOON, 7L, "Jo \"Ash\"", "a\\b", 3, "Tab\there, line\nthere, \u0001, \u00e9, \ud83d\ude00, / <&>", "{}"),
+                new Note(
+                        NOON,
+                        7L,
+                        "Jo \"Ash\"",
+                        "a\\b",
+                        3,
+                        "Tab\there, line\nthere, \u0001, \u00e9, \ud83d\ude00, / <&>",
+                        "{}"),
                 new Note(NOON.plusMillis(120), null, "the system", "k", null, "Thousandths.", "{\"a\":\"\\u0001\"}"),
                 new Note(NOON.plusNanos(123_456_000), null, "the system", "k", null, "Millionths.", "{}")));
         assertThat(bySql()).isEmpty();

@@ -1,10 +1,10 @@
 package idlewright.warranty.rules;
 
-import idlewright.journal.rules.Seal;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 import static org.assertj.core.api.Assumptions.assumeThat;
 
+import idlewright.journal.rules.Seal;
 import idlewright.warranty.rules.Bundle.Piece;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
@@ -195,7 +195,8 @@ class BundleTest {
             var looked = check(write(java.util.Arrays.copyOf(zip, length)), shop.getPublic());
             assertThat(looked.whole()).isFalse();
             assertThat(looked.sentence())
-                    .isEqualTo("The ZIP is cut off or damaged: its list of contents cannot be read. Download it again.");
+                    .isEqualTo(
+                            "The ZIP is cut off or damaged: its list of contents cannot be read. Download it again.");
         }
     }
 
@@ -205,24 +206,22 @@ class BundleTest {
         var out = new ByteArrayOutputStream();
         Bundle.write(
                 out,
-                List.of(
-                        Piece.of("readings.csv", "rpm,g/s"),
-                        new Piece("bomb.csv", () -> new java.io.InputStream() {
-                            private long left = 60_000_000;
+                List.of(Piece.of("readings.csv", "rpm,g/s"), new Piece("bomb.csv", () -> new java.io.InputStream() {
+                    private long left = 60_000_000;
 
-                            @Override
-                            public int read() {
-                                return left-- > 0 ? '0' : -1;
-                            }
+                    @Override
+                    public int read() {
+                        return left-- > 0 ? '0' : -1;
+                    }
 
-                            @Override
-                            public int read(byte[] buffer, int from, int length) {
-                                int n = (int) Math.min(length, left);
-                                left -= n;
-                                java.util.Arrays.fill(buffer, from, from + n, (byte) '0');
-                                return n > 0 ? n : -1;
-                            }
-                        })),
+                    @Override
+                    public int read(byte[] buffer, int from, int length) {
+                        int n = (int) Math.min(length, left);
+                        left -= n;
+                        java.util.Arrays.fill(buffer, from, from + n, (byte) '0');
+                        return n > 0 ? n : -1;
+                    }
+                })),
                 stranger.getPrivate(),
                 NOON);
         assertThat(out.size()).isLessThan(100_000);
