@@ -327,11 +327,11 @@ public class Swaps {
             var line = new Line(
                     swap.thread().place(),
                     LineKind.PART,
-                    fitted.what() + ", not charged",
+                    fitted.what(),
                     BigDecimal.ONE,
                     Money.zero(rates.currency()),
                     fitted.number());
-            charges.add(number, line, fitted.cost());
+            charges.add(number, line.given(((Pay.Free) swap.pay()).because()), fitted.cost());
             return null;
         } catch (Refused no) {
             throw Refused.at("charge", String.join(" ", no.problems().values()));

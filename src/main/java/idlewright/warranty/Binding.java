@@ -1,7 +1,5 @@
 package idlewright.warranty;
 
-import de.siegmar.fastcsv.writer.CsvWriter;
-import de.siegmar.fastcsv.writer.LineDelimiter;
 import idlewright.frame.Paper;
 import idlewright.frame.Paper.Attachment;
 import idlewright.frame.Times;
@@ -12,9 +10,7 @@ import idlewright.people.Shops;
 import idlewright.warranty.Evidence.Photo;
 import idlewright.warranty.rules.Bundle;
 import idlewright.warranty.rules.Bundle.Piece;
-import idlewright.warranty.rules.Cells;
 import java.io.IOException;
-import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -153,7 +149,7 @@ class Binding {
                     one.at().toString(),
                     one.who()));
         }
-        return csv(rows);
+        return Tables.csv(rows);
     }
 
     private byte[] authorisations(Evidence evidence) {
@@ -170,7 +166,7 @@ class Binding {
                     one.takenBy(),
                     one.replaced() ? "replaced by a later one" : "yes"));
         }
-        return csv(rows);
+        return Tables.csv(rows);
     }
 
     private static byte[] checks(Evidence evidence) {
@@ -186,7 +182,7 @@ class Binding {
                             part.at().toString(),
                             part.who())));
         }
-        return csv(rows);
+        return Tables.csv(rows);
     }
 
     private static byte[] proof(Evidence evidence) {
@@ -195,7 +191,7 @@ class Binding {
         for (var told : evidence.of("PROOF")) {
             rows.add(List.of(told.at().toString(), told.who(), told.title(), told.said()));
         }
-        return csv(rows);
+        return Tables.csv(rows);
     }
 
     /** Places in percent of the photo, from its upper left corner. */
@@ -220,16 +216,6 @@ class Binding {
             }
         }
         return all;
-    }
-
-    private static byte[] csv(List<List<String>> rows) {
-        var out = new StringWriter();
-        try (var csv = CsvWriter.builder().lineDelimiter(LineDelimiter.CRLF).build(out)) {
-            rows.forEach(row -> csv.writeRecord(row.stream().map(Cells::safe).toList()));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
-        return out.toString().getBytes(StandardCharsets.UTF_8);
     }
 
     private Map<String, Object> story(Evidence e) {

@@ -147,7 +147,9 @@ final class Examples {
                 List.of(
                         route,
                         "/known-good?family="
-                                + one("select engine_family from known_good group by 1 order by count(*) desc"));
+                                + one("select engine_family from known_good group by 1 order by count(*) desc"),
+                        one("select '/known-good?family=' || engine_family || '&test=' || procedure_key from known_good"
+                                + " group by engine_family, procedure_key order by count(*) desc"));
             case "/tickets/new" -> List.of(route, "/tickets/new?words=zzzzzz");
             case "/vehicles/vin-check" -> List.of("/vehicles/vin-check?vin=1M8GDM9AXKP042788");
             default -> List.of(route);

@@ -89,11 +89,16 @@ class SwapScreen {
     String blank(@PathVariable int number, @PathVariable int place, Model model) {
         SymptomRef ref = SymptomRef.of(number, place);
         var agreed = parts(ref);
-        String pay = agreed.isEmpty() ? null : agreed.keySet().iterator().next();
+        String comeback = Car.comeback(tickets.get(ref.ticket()), place);
+        String pay = comeback != null
+                ? "free"
+                : agreed.isEmpty() ? null : agreed.keySet().iterator().next();
         String what = agreed.size() == 1 ? whatOf(ref) : null;
         model.addAttribute(
                 "form",
-                new Form(what, null, null, null, null, null, null, null, null, null, null, "final", pay, null, null));
+                new Form(
+                        what, null, null, null, null, null, null, null, null, null, null, "final", pay, null,
+                        comeback));
         return form(ref, model);
     }
 
