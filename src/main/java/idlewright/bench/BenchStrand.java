@@ -18,6 +18,7 @@ import idlewright.reference.verdict.Verdict;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
 
@@ -131,7 +132,23 @@ class BenchStrand implements Strand {
         return view.readings().stream()
                 .filter(reading -> !anyJudged || reading.judged())
                 .map(reading -> new Knot.Figure(
-                        reading.label(), reading.shown(), reading.called(), reading.ground(), view.after()))
+                        reading.label(),
+                        reading.shown(),
+                        reading.called(),
+                        reading.ground(),
+                        view.after(),
+                        scale(reading)))
                 .toList();
+    }
+
+    private static Knot.@Nullable Scale scale(ReadingView reading) {
+        return reading.plot() == null
+                        || reading.value() == null
+                        || reading.plot().low() == null && reading.plot().high() == null
+                ? null
+                : new Knot.Scale(
+                        reading.plot().low(),
+                        reading.plot().high(),
+                        reading.value().doubleValue());
     }
 }

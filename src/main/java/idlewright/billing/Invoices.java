@@ -7,7 +7,6 @@ import idlewright.frame.NotFound;
 import idlewright.frame.Paper;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
-import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
 import idlewright.intake.Strand;
 import idlewright.intake.TicketNumber;
@@ -60,6 +59,7 @@ public class Invoices {
     private final Charges charges;
     private final Rates rates;
     private final List<Strand> strands;
+    private final InvoiceBesides besides;
     private final People people;
     private final Shops shops;
     private final Journal journal;
@@ -74,6 +74,7 @@ public class Invoices {
             Charges charges,
             Rates rates,
             List<Strand> strands,
+            InvoiceBesides besides,
             People people,
             Shops shops,
             Journal journal,
@@ -85,6 +86,7 @@ public class Invoices {
         this.charges = charges;
         this.rates = rates;
         this.strands = strands;
+        this.besides = besides;
         this.people = people;
         this.shops = shops;
         this.journal = journal;
@@ -241,6 +243,7 @@ public class Invoices {
                             json.writeValueAsString(told.told().figures()))
                     .update();
         }
+        besides.freeze(number, ticket.number());
         InvoiceView view = get(number);
         byte[] pdf = paper.pdf("billing/paper", model(view), List.of());
         jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
@@ -371,6 +374,8 @@ public class Invoices {
     public Map<String, Object> model(InvoiceView view) {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);
+        model.put("readings", BeforeAfter.of(view.parts()));
+        model.put("besides", besides.of(view));
         model.put("shop", shops.shop());
         model.put("card", rates.card());
         model.put("sheet", shops.sheet());
@@ -380,27 +385,31 @@ public class Invoices {
 
     private record Placed(int place, InvoiceView.Told told) {}
 
+    /** What is told on paper: complaint, cause, correction and proof in words, the tests by their readings. */
     private List<Placed> story(TicketNumber number) {
-        var story = new ArrayList<Placed>();
-        for (Strand strand : strands) {
-            for (Knot knot : strand.knots(number)) {
-                if (!knot.open()
-                        && knot.place() > 0
-                        && knot.chapter() != Chapter.AGREEMENT
-                        && knot.chapter() != Chapter.AFTER) {
-                    story.add(new Placed(
-                            knot.place(),
-                            new InvoiceView.Told(
-                                    knot.chapter().name(), knot.title(), paperWords(knot), knot.figures())));
-                }
-            }
-        }
-        return story;
+        return strands.stream()
+                .flatMap(strand -> strand.knots(number).stream())
+                .filter(knot -> !knot.open() && knot.place() > 0)
+                .flatMap(knot -> told(knot).map(told -> new Placed(knot.place(), told)).stream())
+                .toList();
     }
 
-    /** The circumstances of a complaint stay on the ticket; its words are enough for paper. */
-    private static String paperWords(Knot knot) {
-        return knot.chapter() == Chapter.COMPLAINT ? "" : knot.said();
+    private static Optional<InvoiceView.Told> told(Knot knot) {
+        String chapter = knot.chapter().name();
+        if (!knot.figures().isEmpty()) {
+            return Optional.of(new InvoiceView.Told(chapter, knot.title(), "", knot.figures()));
+        }
+        return switch (knot.chapter()) {
+            // The circumstances of a complaint stay on the ticket; its words are enough for paper.
+            case COMPLAINT -> Optional.of(new InvoiceView.Told(chapter, knot.title(), "", List.of()));
+            case CAUSE, CORRECTION, PROOF ->
+                knot.paper() == null
+                        ? Optional.of(new InvoiceView.Told(chapter, knot.title(), knot.said(), List.of()))
+                        : Optional.of(knot.paper())
+                                .filter(words -> !words.isBlank())
+                                .map(words -> new InvoiceView.Told(chapter, "", words, List.of()));
+            case TEST, AGREEMENT, AFTER -> Optional.empty();
+        };
     }
 
     private static Map<Integer, String> headings(TicketView ticket) {

@@ -1,0 +1,51 @@
+package idlewright.billing;
+
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
+import org.jspecify.annotations.Nullable;
+import org.springframework.beans.factory.ObjectProvider;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** What stands on an invoice besides its story and its money: asked while it is a draft, frozen when it is issued. */
+@Component
+class InvoiceBesides {
+
+    /** Papers of before this was kept say neither. */
+    record Besides(
+            @Nullable String oldParts, @Nullable String keyPrint) {}
+
+    private final Tickets tickets;
+    private final ObjectProvider<KeyPrint> key;
+    private final JdbcClient jdbc;
+
+    InvoiceBesides(Tickets tickets, ObjectProvider<KeyPrint> key, JdbcClient jdbc) {
+        this.tickets = tickets;
+        this.key = key;
+        this.jdbc = jdbc;
+    }
+
+    void freeze(String invoice, TicketNumber number) {
+        Besides now = now(number);
+        jdbc.sql("insert into invoice_besides (invoice_number, old_parts, key_print) values (?, ?, ?)")
+                .param(invoice)
+                .param(now.oldParts())
+                .param(now.keyPrint())
+                .update();
+    }
+
+    Besides of(InvoiceView invoice) {
+        return invoice.number().equals("draft")
+                ? now(invoice.ticket())
+                : jdbc.sql("select old_parts, key_print from invoice_besides where invoice_number = ?")
+                        .param(invoice.number())
+                        .query((r, n) -> new Besides(r.getString(1), r.getString(2)))
+                        .optional()
+                        .orElse(new Besides(null, null));
+    }
+
+    private Besides now(TicketNumber number) {
+        KeyPrint print = key.getIfAvailable();
+        return new Besides(tickets.get(number).oldPartsWords(), print == null ? null : print.fingerprint());
+    }
+}
