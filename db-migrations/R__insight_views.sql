@@ -1,4 +1,5 @@
--- What the owner's page reads: the only place where the tables of several rooms meet.
+-- What the owner's page reads: the only place where the tables of several rooms meet. Made again after V13, which widens the
+-- columns of money.
 drop view if exists insight_comeback_cost;
 drop view if exists insight_part;
 drop view if exists insight_thread;

@@ -3,7 +3,8 @@
 create table invoice_besides (
     invoice_number text primary key references invoice,
     old_parts      text not null,
-    key_print      text
+    key_print      text,
+    email          text not null
 );
 
 -- The shop's electronic invoices (EN 16931); off until the owner wants them. One row.

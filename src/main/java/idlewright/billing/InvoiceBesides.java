@@ -2,6 +2,7 @@ package idlewright.billing;
 
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
+import idlewright.people.Shops;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -13,39 +14,42 @@ class InvoiceBesides {
 
     /** Papers of before this was kept say neither. */
     record Besides(
-            @Nullable String oldParts, @Nullable String keyPrint) {}
+            @Nullable String oldParts, @Nullable String keyPrint, String email) {}
 
     private final Tickets tickets;
+    private final Shops shops;
     private final ObjectProvider<KeyPrint> key;
     private final JdbcClient jdbc;
 
-    InvoiceBesides(Tickets tickets, ObjectProvider<KeyPrint> key, JdbcClient jdbc) {
+    InvoiceBesides(Tickets tickets, Shops shops, ObjectProvider<KeyPrint> key, JdbcClient jdbc) {
         this.tickets = tickets;
+        this.shops = shops;
         this.key = key;
         this.jdbc = jdbc;
     }
 
     void freeze(String invoice, TicketNumber number) {
         Besides now = now(number);
-        jdbc.sql("insert into invoice_besides (invoice_number, old_parts, key_print) values (?, ?, ?)")
+        jdbc.sql("insert into invoice_besides (invoice_number, old_parts, key_print, email) values (?, ?, ?, ?)")
                 .param(invoice)
                 .param(now.oldParts())
                 .param(now.keyPrint())
+                .param(now.email())
                 .update();
     }
 
     Besides of(InvoiceView invoice) {
         return invoice.number().equals("draft")
                 ? now(invoice.ticket())
-                : jdbc.sql("select old_parts, key_print from invoice_besides where invoice_number = ?")
+                : jdbc.sql("select old_parts, key_print, email from invoice_besides where invoice_number = ?")
                         .param(invoice.number())
-                        .query((r, n) -> new Besides(r.getString(1), r.getString(2)))
+                        .query((r, n) -> new Besides(r.getString(1), r.getString(2), r.getString(3)))
                         .optional()
-                        .orElse(new Besides(null, null));
+                        .orElse(new Besides(null, null, ""));
     }
 
     private Besides now(TicketNumber number) {
         KeyPrint print = key.getIfAvailable();
-        return new Besides(tickets.get(number).oldPartsWords(), print == null ? null : print.fingerprint());
+        return new Besides(tickets.get(number).oldPartsWords(), print == null ? null : print.fingerprint(), shops.shop().email());
     }
 }

@@ -83,9 +83,7 @@ class MoneyStrand implements Strand, Finds {
                                     .formatted(
                                             estimate.issue(),
                                             estimate.total().gross().text()),
-                            estimate.offered()
-                                    ? "put to the customer " + estimate.offeredHow()
-                                    : "not yet put to the customer")
+                            said(estimate))
                     .with(Act.also(
                             "Look at it", "/estimates/" + estimate.id(), Role.WRITER, Role.OWNER, Role.TECHNICIAN)));
         }
@@ -115,6 +113,54 @@ class MoneyStrand implements Strand, Finds {
             missing(ticket, agreements, written, knots);
         }
         return knots;
+    }
+
+    private static String said(EstimateView estimate) {
+        String offered =
+                estimate.offered() ? "put to the customer " + estimate.offeredHow() : "not yet put to the customer";
+        return estimate.changes().isEmpty()
+                ? offered
+                : "%s; %d changed against the former"
+                        .formatted(offered, estimate.changes().size());
+    }
+
+    /** What the customer does not want stays in sight until somebody ends its thread or offers something else. */
+    private static void declined(TicketView ticket, EstimateView estimate, List<Knot> knots) {
+        for (EstimateView.Group group : estimate.groups()) {
+            if (!group.standing().declined()) {
+                continue;
+            }
+            var symptom = group.place() == 0 ? null : ticket.symptom(group.place());
+            if (symptom != null && symptom.ended()) {
+                continue;
+            }
+            String said = "%s with tax, %s%s."
+                    .formatted(
+                            group.total().gross().text(),
+                            group.standing().words(),
+                            group.answer() == null
+                                    ? ""
+                                    : " by %s, %s"
+                                            .formatted(
+                                                    group.answer().byWhom(),
+                                                    group.answer().channel().words()));
+            knots.add(
+                    symptom == null
+                            ? Knot.open(0, Chapter.AGREEMENT, "Declined: the lines of the visit", said)
+                            : Knot.open(
+                                    symptom.place(),
+                                    Chapter.AGREEMENT,
+                                    "The customer declined this repair",
+                                    said,
+                                    Act.main(
+                                            "End it, not repaired",
+                                            symptom.ref().url() + "/ending?how=DECLINED",
+                                            Role.WRITER),
+                                    Act.also(
+                                            "Write another estimate",
+                                            ticket.number().url() + "/estimates/new",
+                                            Role.WRITER)));
+        }
     }
 
     private void missing(
@@ -159,7 +205,7 @@ class MoneyStrand implements Strand, Finds {
                     "The estimate",
                     "A cause is found; the repair is not estimated yet.",
                     Act.main("Write the estimate", number.url() + "/estimates/new", Role.WRITER)));
-        } else if (offered > agreed) {
+        } else if (offered > agreed && !latest.map(EstimateView::answered).orElse(false)) {
             knots.add(Knot.open(
                     0,
                     Chapter.AGREEMENT,
@@ -167,6 +213,7 @@ class MoneyStrand implements Strand, Finds {
                     "The estimate is with the customer.",
                     Act.main("Record the answer", number.url() + "/authorisations/new", Role.WRITER)));
         }
+        latest.ifPresent(estimate -> declined(ticket, estimate, knots));
         boolean allEnded =
                 !ticket.symptoms().isEmpty() && ticket.symptoms().stream().allMatch(TicketView.SymptomView::ended);
         List<Line> charged = charges.lines(number);
@@ -179,7 +226,7 @@ class MoneyStrand implements Strand, Finds {
                             .formatted(
                                     Authorisations.sum(agreements, rates.currency())
                                             .text(),
-                                    Total.of(charged, rates.taxes(), rates.currency())
+                                    Total.of(charged, rates.taxes(ticket.customer()), rates.currency())
                                             .gross()
                                             .text()),
                     allEnded

@@ -5,6 +5,8 @@ import static idlewright.demo.Cast.ODILE;
 import idlewright.bench.Instruments;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Rates;
+import idlewright.billing.rules.Prices;
+import idlewright.billing.rules.Rounding;
 import idlewright.demo.Visit.Plan;
 import idlewright.demo.Visit.Until;
 import idlewright.intake.rules.ThreadStamp;
@@ -170,7 +172,10 @@ final class Stories {
                         "VAT",
                         new BigDecimal("20"),
                         new BigDecimal("20"),
-                        BigDecimal.ZERO,
+                        new BigDecimal("20"),
+                        new BigDecimal("20"),
+                        Prices.BEFORE_TAX,
+                        Rounding.INVOICE,
                         "LY",
                         14,
                         "Lantern Yard Motors stands by its work for 12 months or 20,000 km, whichever comes first.",

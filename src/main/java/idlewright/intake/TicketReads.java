@@ -29,7 +29,7 @@ class TicketReads {
 
     private static final String CUSTOMER_AND_VEHICLE = """
             c.id c_id, c.name c_name, c.phone, c.email, c.address, c.contact_by, c.note c_note,
-            c.anonymous_at is not null anonymous, c.version c_version,
+            c.anonymous_at is not null anonymous, c.exempt_number, c.exempt_reason, c.exempt_since, c.version c_version,
             v.id v_id, v.customer_id v_customer, v.vin, v.plate, v.make, v.model, v.model_year, v.engine_family,
             v.displacement_l, v.cylinders, v.strokes, v.fuel, v.aspiration, v.metering, v.gearbox, v.distance_unit,
             v.version v_version
@@ -285,6 +285,12 @@ class TicketReads {
                 r.getString("contact_by"),
                 r.getString("c_note"),
                 r.getBoolean("anonymous"),
+                r.getString("exempt_number") == null
+                        ? null
+                        : new CustomerView.TaxFree(
+                                r.getString("exempt_number"),
+                                r.getString("exempt_reason"),
+                                r.getObject("exempt_since", LocalDate.class)),
                 r.getInt("c_version"));
     }
 

@@ -1,7 +1,9 @@
 package idlewright.billing;
 
 import idlewright.billing.InvoiceView.Part;
+import idlewright.billing.InvoiceView.Seller;
 import idlewright.billing.InvoiceView.TaxLine;
+import idlewright.billing.InvoiceView.Terms;
 import idlewright.billing.InvoiceView.Told;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
@@ -39,6 +41,9 @@ public final class SampleInvoice {
             ZoneId.of("UTC"),
             true,
             Locale.ENGLISH);
+
+    public static final Taxes TAXES =
+            new Taxes("VAT", new TaxRate(new BigDecimal("13.5")), new TaxRate(new BigDecimal("23")));
 
     private SampleInvoice() {}
 
@@ -115,11 +120,18 @@ public final class SampleInvoice {
 
     public static InvoiceView invoice(
             String customer, @Nullable String address, List<Part> parts, @Nullable String credits) {
+        return invoice(customer, address, parts, credits, TAXES, Money.zero(Currency.getInstance("EUR")));
+    }
+
+    public static InvoiceView invoice(
+            String customer,
+            @Nullable String address,
+            List<Part> parts,
+            @Nullable String credits,
+            Taxes taxes,
+            Money deposit) {
         var lines = parts.stream().flatMap(part -> part.lines().stream()).toList();
-        var total = Total.of(
-                lines,
-                new Taxes("VAT", new TaxRate(new BigDecimal("13.5")), new TaxRate(new BigDecimal("23"))),
-                Currency.getInstance("EUR"));
+        var total = Total.of(lines, taxes, Currency.getInstance("EUR"));
         return new InvoiceView(
                 "A-00042",
                 new TicketNumber(1042),
@@ -131,7 +143,7 @@ public final class SampleInvoice {
                 LocalDate.of(2026, 11, 23),
                 total.net(),
                 total.taxes().stream()
-                        .map(tax -> new TaxLine(tax.rate(), tax.net(), tax.tax()))
+                        .map(tax -> new TaxLine(tax.rate(), tax.net(), tax.tax(), tax.leftOff()))
                         .toList(),
                 total.tax(),
                 total.gross(),
@@ -141,6 +153,14 @@ public final class SampleInvoice {
                 "Brightwater Finch 2014, KL 204, VIN 1HGCM82633A004352",
                 "86,940 km",
                 "5f".repeat(32),
+                new Terms(
+                        taxes.name(),
+                        taxes.prices(),
+                        taxes.rounding(),
+                        taxes.exemption(),
+                        new Seller(SHOP.name(), SHOP.address(), SHOP.phone(), SHOP.taxNumber()),
+                        "Twelve months on parts and work.\nBank of Tallow Bridge, account 555 0100 42",
+                        deposit),
                 new ArrayList<>(parts));
     }
 
@@ -149,22 +169,8 @@ public final class SampleInvoice {
         model.put("invoice", invoice);
         model.put("readings", BeforeAfter.of(invoice.parts()));
         model.put(
-                "besides", new InvoiceBesides.Besides("old parts go back to the customer", "SHA256:" + "ab12".repeat(10)));
+                "besides", new InvoiceBesides.Besides("old parts go back to the customer", "SHA256:" + "ab12".repeat(10), SHOP.email()));
         model.put("shop", SHOP);
-        model.put(
-                "card",
-                new Rates.Card(
-                        BigDecimal.TEN,
-                        BigDecimal.TEN,
-                        BigDecimal.TEN,
-                        "VAT",
-                        BigDecimal.TEN,
-                        BigDecimal.TEN,
-                        BigDecimal.ZERO,
-                        "A",
-                        14,
-                        "Twelve months on parts and work.\nBank of Tallow Bridge, account 555 0100 42",
-                        1));
         model.put("sheet", sheet);
         model.put("author", SHOP.name());
         return model;

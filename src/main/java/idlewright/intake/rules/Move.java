@@ -24,7 +24,7 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         if (facts.places().isEmpty()) {
             return new Move(Whose.COUNTER, "Take down what the customer says.", opened.at(), 0, false);
         }
-        if (billed == null && agreed == null) {
+        if (billed == null && agreed == null && !refused(facts, offered)) {
             return offered == null
                     ? new Move(
                             Whose.COUNTER,
@@ -71,6 +71,15 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                     agreed != null && from != null && agreed.at().isAfter(from.at()) ? agreed.at() : at(from, agreed);
             return new Move(Whose.BAY, seen == null ? "Reproduce it." : "Find the cause.", since, place, false);
         }
+        Mark refused = thread.get(ThreadStamp.REFUSED);
+        if (refused != null && refused.order() > order(offered) && refused.order() > order(agreed)) {
+            return new Move(
+                    Whose.COUNTER,
+                    "The repair is not wanted: end it, or write another estimate.",
+                    refused.at(),
+                    place,
+                    false);
+        }
         if (offered == null || offered.order() < traced.order()) {
             return agreed != null && agreed.order() > traced.order()
                     ? mend(place, thread, agreed)
@@ -80,6 +89,16 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
             return new Move(Whose.CUSTOMER, "Has the estimate: " + said(offered), offered.at(), place, false);
         }
         return mend(place, thread, agreed);
+    }
+
+    private static boolean refused(Facts facts, @Nullable Mark offered) {
+        return facts.places().stream()
+                .map(place -> facts.thread(place).get(ThreadStamp.REFUSED))
+                .anyMatch(refused -> refused != null && refused.order() > order(offered));
+    }
+
+    private static long order(@Nullable Mark mark) {
+        return mark == null ? -1 : mark.order();
     }
 
     private static Move mend(int place, Map<ThreadStamp, Mark> thread, Mark agreed) {

@@ -1,4 +1,4 @@
-package idlewright.warranty.rules;
+package idlewright.frame.rules;
 
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
