@@ -160,9 +160,9 @@ class QueriesTest {
     @CsvSource({
         "/counter, 6",
         "/bay, 6",
-        "/bay/{at work}, 10",
-        "/tickets/{at work}, 16",
-        "/tickets/{back}, 29",
+        "/bay/{at work}, 12",
+        "/tickets/{at work}, 19",
+        "/tickets/{back}, 32",
         "/comebacks, 6",
         "/invoices, 6",
         "/known-good, 6",

@@ -19,6 +19,7 @@ import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
+import idlewright.intake.VehicleView;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -166,7 +167,7 @@ public class Bench {
         if (row.finishedAt() != null) {
             throw Refused.because("This test is finished. Correct a reading of it, or start the test again.");
         }
-        Told told = readout.tellWith(row, draft, tickets.get(row.ticket()).vehicle());
+        Told told = readout.tellWith(row, draft, tickets.vehicle(row.ticket()));
         String label = label(told, draft);
         long id = readings.add(draft, judged(told, draft), people.me().id()).orElseThrow(() -> {
             KeptReading first = readings.of(List.of(row.id())).stream()
@@ -196,8 +197,8 @@ public class Bench {
                 null);
         KeptReading draft =
                 typist.correction(row, old, read, reason, people.me().name(), clock.instant());
-        TicketView ticket = tickets.get(row.ticket());
-        Told told = readout.tellWith(row, draft, ticket.vehicle());
+        VehicleView vehicle = tickets.vehicle(row.ticket());
+        Told told = readout.tellWith(row, draft, vehicle);
         String label = label(told, draft);
         long id = readings.add(draft, judged(told, draft), people.me().id()).orElseThrow(() -> {
             KeptReading theirs = readings.of(List.of(row.id())).stream()
@@ -214,15 +215,14 @@ public class Bench {
                 row.ticket().value(),
                 "%s: %s instead of %s.".formatted(label, shown(draft), shown(old)),
                 facts);
-        knownGoods.follow(row, told(reads.get(row.id()), ticket), reason);
+        knownGoods.follow(row, readout.tell(reads.get(row.id()), vehicle), reason);
         return id;
     }
 
     /** Ends a test; the complaint seen in it is stamped on its threads. */
     public void finish(long measurementId) {
         Row row = reads.get(measurementId);
-        TicketView ticket = tickets.get(row.ticket());
-        Told told = told(row, ticket);
+        Told told = readout.tell(row, tickets.vehicle(row.ticket()));
         if (told.kept().isEmpty()) {
             throw Refused.because("Nothing is read yet: keep a reading first.");
         }
@@ -236,13 +236,14 @@ public class Bench {
                 row.ticket().value(),
                 told.view().procedureName() + " finished.",
                 Map.of("measurement", measurementId, "readings", told.kept().size()));
-        seen(row, ticket, told.view());
+        seen(row, told.view());
     }
 
-    private void seen(Row row, TicketView ticket, MeasurementView view) {
+    private void seen(Row row, MeasurementView view) {
         if (row.after() || !row.procedure().equals("reproduce")) {
             return;
         }
+        TicketView ticket = tickets.get(row.ticket());
         view.readings().stream()
                 .filter(reading -> reading.point().equals("complaint"))
                 .filter(reading ->
@@ -267,14 +268,14 @@ public class Bench {
     @Transactional(readOnly = true)
     public MeasurementView get(long id) {
         Row row = reads.get(id);
-        return told(row, tickets.get(row.ticket())).view();
+        return readout.tell(row, tickets.vehicle(row.ticket())).view();
     }
 
     /** What a test showed, in the words of the rules: for the proof. */
     @Transactional(readOnly = true)
     public TestResult result(long id) {
         Row row = reads.get(id);
-        TestResult result = told(row, tickets.get(row.ticket())).result();
+        TestResult result = readout.tell(row, tickets.vehicle(row.ticket())).result();
         if (result == null) {
             throw Refused.because("The catalogue no longer has the procedure of this test.");
         }
@@ -301,10 +302,6 @@ public class Bench {
 
     public Procedure procedure(String key) {
         return procedures.find(key).orElseThrow(() -> NotFound.of("procedure " + key));
-    }
-
-    private Told told(Row row, TicketView ticket) {
-        return readout.tell(row, ticket.vehicle());
     }
 
     private KeptReading reading(long id) {

@@ -40,11 +40,28 @@ public class Library {
     /**
      * One reading across cars of an engine family.
      *
+     * @param procedure key of the procedure it is read in
+     * @param point key of the reading; with the procedure it names the shelf in an address
      * @param n cars that count; several cylinders or banks of one car count once, by their mean
+     * @param brief the interval, or how many there are
      * @param words what the readings say: the interval and its method, or why they judge nothing
      */
     public record Shelf(
-            String procedureName, String label, String at, int n, String words, DotPlot plot, List<Book> books) {
+            String procedure,
+            String point,
+            String procedureName,
+            String label,
+            String at,
+            int n,
+            String brief,
+            String words,
+            DotPlot plot,
+            List<Book> books) {
+
+        /** The place of this shelf on its page. */
+        public String id() {
+            return procedure + "-" + point;
+        }
 
         public boolean judges() {
             return n >= KnownGood.ENOUGH;
@@ -147,15 +164,26 @@ public class Library {
             sketch.limits(band.low(), band.high());
         }
         return new Shelf(
+                first.procedure(),
+                first.point(),
                 procedure.map(Procedure::name).orElse(first.procedure()),
                 label,
                 point.map(Point::at).orElse(""),
                 counted.length,
+                brief(counted.length, band, unit),
                 words(counted.length, band, unit),
                 sketch.draw(),
                 goods.stream()
                         .map(good -> new Book(good, shown(good, unit, point), history.apply(good)))
                         .toList());
+    }
+
+    private static String brief(int n, KnownGood.Band band, Unit unit) {
+        return band.judges()
+                ? "%s to %s %s"
+                        .formatted(figure(band.low()), figure(band.high()), unit.symbol())
+                        .strip()
+                : "judges nothing yet";
     }
 
     private static String words(int n, KnownGood.Band band, Unit unit) {

@@ -302,7 +302,7 @@ public class Logs {
     }
 
     private LogOptions options(MeasurementView test, Map<String, LogQuantity> said) {
-        VehicleView vehicle = tickets.get(test.ticket()).vehicle();
+        VehicleView vehicle = tickets.vehicle(test.ticket());
         LogOptions options = LogOptions.plain().withOverrides(said);
         Fuel fuel = switch (vehicle.fuel()) {
             case "PETROL" -> Fuel.PETROL;

@@ -61,8 +61,6 @@ final class Sweeps {
 
     private static SweepReading read(Series series) {
         return Sweep.judge(
-                series.x(),
-                series.y(),
-                series.acrossUnit().equals("s") ? SweepOptions.overTime() : SweepOptions.over(series.acrossUnit()));
+                series.x(), series.y(), SweepOptions.by(series.acrossUnit()).withRail(series.upUnit(), series.y()));
     }
 }

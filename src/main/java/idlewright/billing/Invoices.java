@@ -65,6 +65,7 @@ public class Invoices {
     private final Rates rates;
     private final List<Strand> strands;
     private final InvoiceBesides besides;
+    private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
     private final Journal journal;
@@ -82,6 +83,7 @@ public class Invoices {
             Rates rates,
             List<Strand> strands,
             InvoiceBesides besides,
+            InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
             Journal journal,
@@ -98,6 +100,7 @@ public class Invoices {
         this.rates = rates;
         this.strands = strands;
         this.besides = besides;
+        this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
         this.journal = journal;
@@ -251,6 +254,7 @@ public class Invoices {
             credits.takeOff(ticket, number, deposit);
         }
         besides.freeze(number, ticketNumber);
+        invoiceTerms.freeze(number, ticketNumber);
         return print(number);
     }
 
@@ -497,6 +501,7 @@ public class Invoices {
         model.put("readings", BeforeAfter.of(view.parts()));
         model.put("besides", besides.of(view));
         model.put("shop", shops.shop());
+        model.put("promises", invoiceTerms.of(view));
         model.put("sheet", shops.sheet());
         model.put("author", shops.shop().name());
         return model;

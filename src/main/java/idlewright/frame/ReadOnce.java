@@ -32,6 +32,11 @@ public class ReadOnce {
         return known;
     }
 
+    /** Whether a page is being made that keeps what it reads. */
+    public boolean remembers() {
+        return page() != null;
+    }
+
     @SuppressWarnings("unchecked")
     private static @Nullable Map<Object, Object> page() {
         boolean writes = TransactionSynchronizationManager.isActualTransactionActive()

@@ -107,6 +107,15 @@ class TicketReads {
         });
     }
 
+    Optional<VehicleView> vehicleOf(TicketNumber number) {
+        return jdbc.sql("select " + CUSTOMER_AND_VEHICLE + """
+                from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
+                where t.number = ?""")
+                .param(number.value())
+                .query((r, n) -> vehicle(r))
+                .optional();
+    }
+
     /** Every ticket that is somebody's move, the oldest wait first. */
     List<CounterLine> open(LocalDate today) {
         record Row(
@@ -124,7 +133,9 @@ class TicketReads {
                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
                 where not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')
                    or exists (select from symptom y where y.ticket_number = t.number
-                        and exists (select from stamp s where s.kind = 'HANDED_BACK' and s.ticket_number = y.ticket_number and s.due <= :today)
+                        and exists (select from stamp s where s.kind in ('HANDED_BACK', 'PUT_OFF') and s.ticket_number = y.ticket_number
+                                    and s.due <= :today and not exists (select from stamp l where l.kind = 'PUT_OFF'
+                                        and l.ticket_number = s.ticket_number and l.id > s.id))
                         and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place
                                         and s.kind in ('WATCHED', 'DECLINED', 'RETURNED')))
                    or exists (select from stamp s where s.ticket_number = t.number and s.kind = 'RETURNED'

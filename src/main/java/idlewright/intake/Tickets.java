@@ -86,6 +86,15 @@ public class Tickets {
                 number, () -> reads.one(number, times.today()).orElseThrow(() -> NotFound.of("ticket " + number)));
     }
 
+    /** The vehicle of a visit, for those who need nothing else of it: of the page's ticket, else in one query. */
+    @Transactional(readOnly = true)
+    public VehicleView vehicle(TicketNumber number) {
+        if (once.remembers()) {
+            return get(number).vehicle();
+        }
+        return reads.vehicleOf(number).orElseThrow(() -> NotFound.of("ticket " + number));
+    }
+
     /** Every ticket that waits for somebody, the longest wait first. */
     @Transactional(readOnly = true)
     public List<CounterLine> open() {
@@ -285,6 +294,20 @@ public class Tickets {
                 number.value(),
                 "Ticket %s handed back; the follow-up is due on %s.".formatted(number, times.day(due)),
                 Map.of("distance", distance.toPlainString(), "due", due.toString()));
+    }
+
+    /** Nobody was reached after the car went back: the counter is reminded again on that day. */
+    public void putOff(TicketNumber number, LocalDate due) {
+        TicketView ticket = get(number);
+        if (!ticket.has(TicketStamp.HANDED_BACK)) {
+            throw Refused.because("Ticket %s is not handed back yet.".formatted(number));
+        }
+        mark(number, 0, TicketStamp.PUT_OFF.name(), null, due);
+        journal.note(
+                "follow-up put off",
+                number.value(),
+                "Ticket %s: to be asked again on %s.".formatted(number, times.day(due)),
+                Map.of("due", due.toString()));
     }
 
     /** Takes the car in hand. */

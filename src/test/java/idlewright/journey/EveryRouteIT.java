@@ -256,7 +256,8 @@ class EveryRouteIT {
             office.signsIn(Cast.ODILE.signIn(), Cast.ODILE.password());
             office.opens("/counter").picture("counter").pictureNarrow("counter-narrow");
             office.opens("/comebacks?months=18").reads("How soon").picture("comebacks", 1600);
-            office.opens("/known-good").reads("From eight").picture("known-good", 1600);
+            office.opens("/known-good").reads("From eight");
+            office.opens("/known-good?family=BW22").reads("Known good").picture("known-good", 1600);
         }
     }
 

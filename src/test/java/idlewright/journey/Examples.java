@@ -69,6 +69,14 @@ final class Examples {
                 all(at, "select max(code) from dossier");
             case "/estimates/{id}" -> all(at, "(select min(id) from estimate) union (select max(id) from estimate)");
             case "/exhibits/{id}", "/exhibits/{id}/strike" -> all(at, "select max(id) from exhibit");
+            case "/exhibits/{id}/marks" ->
+                all(
+                        at,
+                        "(select max(exhibit_id) from image_mark) union (select max(id) from exhibit where mime like 'image/%')");
+            case "/exhibits/{id}/marks/{mark}/removal" ->
+                List.of(one("select '/exhibits/' || exhibit_id || '/marks/' || id || '/removal' from image_mark m"
+                        + " where not exists (select from image_mark_removal r where r.mark_id = m.id)"
+                        + " order by id desc"));
             case "/exhibits/{id}/picture" -> all(at, "select max(id) from exhibit where mime like 'image/%'");
             case "/follow-ups/{number}" ->
                 all(
@@ -101,6 +109,8 @@ final class Examples {
             case "/set-up/procedures/{key}" -> List.of("/set-up/procedures/air-flow", "/set-up/procedures/" + own());
             case "/set-up/procedures/{key}/amendment" -> List.of("/set-up/procedures/" + own() + "/amendment");
             case "/swaps/{id}" -> all(at, "(select min(id) from swap) union (select max(id) from swap)");
+            case "/swaps/{id}/compare" ->
+                all(at, "(select max(id) from swap) union (select max(swap_id) from swap_photo)");
             case "/swaps/{id}/checks" -> all(at, "select max(id) from swap");
             case "/tickets/{number}" ->
                 Stream.concat(
@@ -137,7 +147,9 @@ final class Examples {
                 List.of(
                         route,
                         "/known-good?family="
-                                + one("select engine_family from known_good group by 1 order by count(*) desc"));
+                                + one("select engine_family from known_good group by 1 order by count(*) desc"),
+                        one("select '/known-good?family=' || engine_family || '&test=' || procedure_key from known_good"
+                                + " group by engine_family, procedure_key order by count(*) desc"));
             case "/tickets/new" -> List.of(route, "/tickets/new?words=zzzzzz");
             case "/vehicles/vin-check" -> List.of("/vehicles/vin-check?vin=1M8GDM9AXKP042788");
             default -> List.of(route);

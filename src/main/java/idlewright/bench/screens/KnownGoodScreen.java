@@ -10,6 +10,7 @@ import idlewright.people.Role;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
@@ -37,24 +38,39 @@ class KnownGoodScreen {
         this.problems = problems;
     }
 
+    /** With this few readings there is nothing to choose from: all of a family stand on one page. */
+    private static final int FEW = 8;
+
+    /** The shelves of one test. */
+    record Case(String key, String name, List<Library.Shelf> shelves) {}
+
     @GetMapping
-    String families(@RequestParam @Nullable String family, Model model) {
-        var families = library.families();
-        String shown = family != null
-                ? family
-                : families.isEmpty() ? null : families.get(0).name();
-        model.addAttribute("families", families);
-        model.addAttribute("family", shown);
-        if (shown != null) {
-            var shelves = library.shelves(shown);
-            if (shelves.isEmpty()) {
-                throw NotFound.of("known-good reading of engine family " + shown);
-            }
+    String families(@RequestParam @Nullable String family, @RequestParam @Nullable String test, Model model) {
+        model.addAttribute("families", library.families());
+        model.addAttribute("family", family);
+        model.addAttribute("title", family == null ? "Known good" : "Known good, " + family);
+        if (family == null) {
+            return "bench/known-good";
+        }
+        var shelves = library.shelves(family);
+        List<Case> cases = shelves.stream()
+                .collect(Collectors.groupingBy(Library.Shelf::procedure, LinkedHashMap::new, Collectors.toList()))
+                .entrySet()
+                .stream()
+                .map(one -> new Case(one.getKey(), one.getValue().get(0).procedureName(), one.getValue()))
+                .toList();
+        List<Case> open = test != null
+                ? cases.stream().filter(one -> one.key().equals(test)).toList()
+                : shelves.size() <= FEW ? cases : List.of();
+        if (shelves.isEmpty() || test != null && open.isEmpty()) {
+            throw NotFound.of("known-good reading of engine family " + family);
+        }
+        model.addAttribute("cases", cases);
+        model.addAttribute("open", open);
+        model.addAttribute("test", test);
+        if (test != null) {
             model.addAttribute(
-                    "cases",
-                    shelves.stream()
-                            .collect(Collectors.groupingBy(
-                                    Library.Shelf::procedureName, LinkedHashMap::new, Collectors.toList())));
+                    "title", "Known good, %s, %s".formatted(family, open.get(0).name()));
         }
         return "bench/known-good";
     }
@@ -104,6 +120,12 @@ class KnownGoodScreen {
     }
 
     private String family(long id) {
-        return "/known-good?family=" + URLEncoder.encode(knownGoods.get(id).engineFamily(), StandardCharsets.UTF_8);
+        var good = knownGoods.get(id);
+        return "/known-good?family=%s&test=%s#%s-%s"
+                .formatted(
+                        URLEncoder.encode(good.engineFamily(), StandardCharsets.UTF_8),
+                        good.procedure(),
+                        good.procedure(),
+                        good.point());
     }
 }

@@ -163,7 +163,7 @@ class LimitsScreen {
             return null;
         }
         try {
-            return tickets.get(new TicketNumber(number)).vehicle().id();
+            return tickets.vehicle(new TicketNumber(number)).id();
         } catch (NotFound | IllegalArgumentException e) {
             typing.wrong("ticket", "There is no ticket " + number + ".");
             return null;

@@ -171,6 +171,13 @@ final class Sent {
         return read;
     }
 
+    /** Notes a sentence beside a field that does not hold what it must. */
+    void must(boolean holds, String field, String sentence) {
+        if (!holds) {
+            problems.putIfAbsent(field, sentence);
+        }
+    }
+
     /** Refuses with all that was gathered, a field nobody asked for included; call it before the work. */
     void done() {
         object.propertyNames().stream()

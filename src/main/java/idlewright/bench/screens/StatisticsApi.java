@@ -31,6 +31,11 @@ class StatisticsApi {
         Sent sent = Sent.by(request);
         int events = sent.whole("events");
         int n = sent.whole("n");
+        sent.must(n >= 1, "n", "n must be 1 or more, but was %d.".formatted(n));
+        sent.must(
+                events >= 0 && (events <= n || n < 1),
+                "events",
+                "events must lie between 0 and n, %d, but was %d.".formatted(Math.max(1, n), events));
         sent.done();
         Proportion share = Sent.refusingNonsense(() -> Proportion.of(events, n));
         return new Share(share.estimate(), share.wilsonLow(), share.wilsonHigh(), share.exactLow(), share.exactHigh());

@@ -64,4 +64,14 @@ public record Line(
         String plain = quantity.stripTrailingZeros().toPlainString();
         return kind == LineKind.LABOUR ? plain + " h" : plain;
     }
+
+    /** The same line at nothing, and why: what was given is seen on paper too. */
+    public Line given(String because) {
+        String why = ", not charged: " + because;
+        if (why.length() > 200) {
+            why = why.substring(0, 199) + "…";
+        }
+        String shown = what.length() + why.length() > 300 ? what.substring(0, 299 - why.length()) + "…" : what;
+        return new Line(place, kind, shown + why, quantity, Money.zero(each.currency()), partNumber);
+    }
 }

@@ -123,10 +123,24 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         if (watched) {
             return new Move(Whose.NOBODY, "Done.", handedBack.at(), 0, true);
         }
-        var due = handedBack.due();
-        return due != null && !due.isAfter(facts.today())
-                ? new Move(Whose.COUNTER, "Call the customer: the follow-up is due.", handedBack.at(), 0, false)
-                : new Move(Whose.NOBODY, "Handed back; the follow-up is not due yet.", handedBack.at(), 0, false);
+        Mark putOff = facts.latest(TicketStamp.PUT_OFF);
+        boolean again = putOff != null && putOff.order() > handedBack.order();
+        Mark asks = again ? putOff : handedBack;
+        var due = asks.due();
+        if (due != null && !due.isAfter(facts.today())) {
+            return new Move(
+                    Whose.COUNTER,
+                    again ? "Call the customer again: nobody was reached." : "Call the customer: the follow-up is due.",
+                    asks.at(),
+                    0,
+                    false);
+        }
+        return new Move(
+                Whose.NOBODY,
+                again ? "Nobody was reached; to be asked again later." : "Handed back; the follow-up is not due yet.",
+                asks.at(),
+                0,
+                false);
     }
 
     private static Instant at(@Nullable Mark first, @Nullable Mark second) {

@@ -6,6 +6,7 @@ import idlewright.frame.Stale;
 import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.util.Map;
 import org.springframework.core.Ordered;
 import org.springframework.core.annotation.Order;
 import org.springframework.dao.DataAccessResourceFailureException;
@@ -33,7 +34,12 @@ class ApiProblems extends ResponseEntityExceptionHandler {
     ProblemDetail refused(Refused e) {
         var problem = ProblemDetail.forStatusAndDetail(
                 HttpStatus.UNPROCESSABLE_CONTENT, String.join(" ", e.problems().values()));
-        problem.setProperty("problems", e.problems());
+        Map<String, String> fields = e.problems();
+        // What is wrong with the whole stands in the detail alone: it has no field to be named by.
+        fields.remove(Refused.WHOLE);
+        if (!fields.isEmpty()) {
+            problem.setProperty("problems", fields);
+        }
         return problem;
     }
 

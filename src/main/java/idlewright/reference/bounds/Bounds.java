@@ -18,8 +18,14 @@ public final class Bounds {
         if (value >= low && value <= high) {
             return value;
         }
-        throw new IllegalArgumentException("%s must lie between %s and %s%s, but was %s"
-                .formatted(what, plain(low), plain(high), unit.isEmpty() ? "" : " " + unit, plain(value)));
+        String in = unit.isEmpty() ? "" : " " + unit;
+        // an upper end that is only where numbers end is none that a person has to keep
+        boolean open = high >= Integer.MAX_VALUE;
+        throw new IllegalArgumentException(
+                (open
+                        ? "%s must be %s%s or more, but was %s".formatted(what, plain(low), in, plain(value))
+                        : "%s must lie between %s and %s%s, but was %s"
+                                .formatted(what, plain(low), plain(high), in, plain(value))));
     }
 
     /** The same for counts. */

@@ -34,6 +34,7 @@ final class Frames {
     private static final Pattern FAILURE = Pattern.compile(
             "BUS ?INIT *:? *\\.* *ERROR|<? ?(?:CAN|BUS|FB|DATA|RX) ?ERROR|BUS ?BUSY|BUFFER ?FULL|STOPPED|ACT ALERT|LV RESET|LP ALERT");
     private static final Pattern CHATTER = Pattern.compile("SEARCHING *\\.*|BUS ?INIT *:? *\\.* *(?:OK|ERROR)? *\\.*");
+    private static final Pattern SEARCHES = Pattern.compile("SEARCHING|BUS ?INIT");
     private static final Pattern TALK = Pattern.compile("OK|AT.*|.*\\bV ?\\d+\\.\\d+[A-Z]?|\\d+\\.\\d+ ?V|\\?");
     private static final Pattern LINE_END = Pattern.compile("[\\r\\n]+");
     private static final Pattern SPACE = Pattern.compile("[\\s\\p{Zs}&&[^\\r\\n]]+");
@@ -43,6 +44,9 @@ final class Frames {
     private static final Pattern ECHO = Pattern.compile("0[1-9A](?:[0-9A-F]{2}){0,6}[0-9A-F]?");
     private static final Pattern ECHO_BEFORE_ANSWER =
             Pattern.compile("0([1-9A])((?:[0-9A-F]{2})?)[0-9A-F]?(?=4\\1\\2)");
+    /** What the tool itself sent, as a sniffing adapter shows it: request to all modules or to one. */
+    private static final Pattern CAN_REQUEST = Pattern.compile("7DF0[1-7].*|7E[0-7](?:0[1-7]|30).*");
+
     private static final Pattern CAN_HEADER = Pattern.compile("7E[89A-F]|18DAF1[0-9A-F]{2}");
     private static final Pattern OLD_HEADER = Pattern.compile("(?:486B|8[0-9A-F]F1)[0-9A-F]{2}");
 
@@ -138,6 +142,12 @@ final class Frames {
         if (NO_ANSWER.matcher(text).find()) {
             return "The vehicle gave no answer to this request.";
         }
+        if (SEARCHES.matcher(text).find()) {
+            return "The adapter was still looking for the vehicle's link when this was taken: no answer came.";
+        }
+        if (text.contains("?")) {
+            return "The adapter did not understand the request (?): ask again.";
+        }
         return echoed
                 ? "Only the request came back, without an answer."
                 : "There is nothing to decode: paste an answer, like 41 0C 1A F8.";
@@ -195,7 +205,9 @@ final class Frames {
         Matcher part = PART.matcher(line.text);
         Matcher echoBefore = ECHO_BEFORE_ANSWER.matcher(compact);
         Matcher can = CAN_HEADER.matcher(compact);
-        if (part.matches()) {
+        if (CAN_REQUEST.matcher(compact).matches()) {
+            echoed = true;
+        } else if (part.matches()) {
             readPart(part.group(1), octets(new Line(line.number, part.group(2).strip()), 1));
         } else if (can.lookingAt()) {
             int digits = can.end();

@@ -62,7 +62,7 @@ public final class Obd {
     /** Messages to one request belong together: further lines of an old protocol, or the answers of further modules. */
     private static List<List<Message>> answers(Frames frames) {
         Map<String, List<Message>> answers = new LinkedHashMap<>();
-        for (Message message : frames.messages()) {
+        for (Message message : withoutPending(frames.messages())) {
             int service = message.octets().get(0).value();
             boolean hasPid = service != 0x43
                     && service != 0x47
@@ -73,6 +73,20 @@ public final class Obd {
             answers.computeIfAbsent(request, any -> new ArrayList<>()).add(message);
         }
         return List.copyOf(answers.values());
+    }
+
+    /** "Answer still to come" (7F xx 78) is no refusal once the answer has come. */
+    private static List<Message> withoutPending(List<Message> messages) {
+        List<Message> answered =
+                messages.stream().filter(each -> !pending(each)).toList();
+        return answered.isEmpty() ? messages : answered;
+    }
+
+    private static boolean pending(Message message) {
+        List<Frames.Octet> octets = message.octets();
+        return octets.size() >= 3
+                && octets.get(0).value() == 0x7F
+                && octets.get(2).value() == 0x78;
     }
 
     private static Decoded nothing(String response, @Nullable String problem) {

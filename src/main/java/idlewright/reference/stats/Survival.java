@@ -54,9 +54,12 @@ public record Survival(List<Step> steps, int n, int events, double totalTime) {
      * @throws IllegalArgumentException for different lengths, nothing at all, or a time below 0
      */
     public static Survival of(double[] times, boolean[] observed) {
-        if (times.length != observed.length || times.length == 0) {
-            throw new IllegalArgumentException("each time needs its outcome, but there were %d times and %d outcomes"
+        if (times.length != observed.length) {
+            throw new IllegalArgumentException("each time needs its outcome, but the times are %d and the outcomes %d"
                     .formatted(times.length, observed.length));
+        }
+        if (times.length == 0) {
+            throw new IllegalArgumentException("at least one time with its outcome is needed");
         }
         Integer[] order = new Integer[times.length];
         Arrays.setAll(order, i -> i);

@@ -10,6 +10,7 @@ import java.util.Optional;
 final class Flats {
 
     private static final double[] WIDTHS = {0.05, 0.07, 0.10, 0.14, 0.20, 0.28};
+    private static final double[] SPARSE_WIDTHS = {0.10, 0.14, 0.20, 0.28, 0.38};
     private static final double[] TOP_WIDTHS = {0.06, 0.09, 0.13, 0.18, 0.25, 0.33};
 
     private final Curve curve;
@@ -19,6 +20,7 @@ final class Flats {
     private final double[] sumXx;
     private final double[] sumXy;
     private final double middle;
+    private final boolean sparse;
 
     /** Slope of a window by least squares with its standard error. */
     private record Slope(double value, double error, int points) {}
@@ -27,6 +29,8 @@ final class Flats {
         this.curve = curve;
         this.range = range;
         int n = curve.size();
+        // A hand-typed sweep: three points at rest among so few are a quarter of the ramp.
+        sparse = n < 25;
         // Sums about the middle, so that time stamps of many digits lose none.
         middle = (curve.x()[0] + curve.x()[n - 1]) / 2;
         sumX = new double[n + 1];
@@ -54,7 +58,7 @@ final class Flats {
         if (ramp <= 0) {
             return spots;
         }
-        for (double share : WIDTHS) {
+        for (double share : sparse ? SPARSE_WIDTHS : WIDTHS) {
             double width = share * ramp;
             int stride = Math.max(1, (int) (curve.size() * share / 12));
             for (int from = foot; from < head; from += stride) {
@@ -95,7 +99,7 @@ final class Flats {
     private Optional<Found> spotAt(int from, double width) {
         double[] x = curve.x();
         int to = firstAfter(x[from] + width);
-        if (to - from < 4) {
+        if (to - from < fewest()) {
             return Optional.empty();
         }
         double wide = x[to - 1] - x[from];
@@ -145,14 +149,15 @@ final class Flats {
         Found widest = null;
         for (double share : TOP_WIDTHS) {
             int from = firstAtLeast(x[n - 1] - share * curve.width());
-            if (n - from < 4) {
+            if (n - from < fewest()) {
                 continue;
             }
             double wide = x[n - 1] - x[from];
             Slope here = slope(from, n);
             int before = firstAtLeast(x[from] - wide);
-            Slope left = slope(before, from);
-            if (left.points < 4 || wide < 0.5 * share * curve.width()) {
+            // Among few points the ramp needs its end, though it stands at the top already.
+            Slope left = slope(before, sparse ? from + 1 : from);
+            if (left.points < fewest() || wide < 0.5 * share * curve.width()) {
                 continue;
             }
             double least = left.value - left.error;
@@ -165,6 +170,10 @@ final class Flats {
             }
         }
         return Optional.ofNullable(widest);
+    }
+
+    private int fewest() {
+        return sparse ? 3 : 4;
     }
 
     private Slope slope(int from, int to) {

@@ -135,7 +135,7 @@ public final class Sweep {
                 count++;
             }
         }
-        boolean stretch = count >= 3 && curve.x()[last] - curve.x()[first] >= 0.03 * curve.width();
+        boolean stretch = count >= 3 && curve.x()[last] - curve.x()[first] >= 0.05 * curve.width();
         return stretch
                 ? Optional.of(new Found(Kind.SATURATION, curve.x()[first], curve.x()[last], 0))
                 : Optional.empty();

@@ -336,6 +336,14 @@ class ApiTest {
                     422,
                     "Engine speed must lie between 1 and 20,000 rpm");
         }
+
+        @Test
+        void namesNoFieldWhereTheWholeIsWrong() {
+            assertThat(post("/api/air", "{\"displacementL\":2,\"rpm\":-5,\"intakeAirC\":25,\"pressureKpa\":100}")
+                            .json
+                            .has("problems"))
+                    .isFalse();
+        }
     }
 
     @Nested
@@ -517,7 +525,10 @@ class ApiTest {
 
         @Test
         void refusesMoreEventsThanCars() {
-            refused(post("/api/statistics/proportion", "{\"events\":3,\"n\":2}"), 422, "between 0 and 2");
+            refused(post("/api/statistics/proportion", "{\"events\":3,\"n\":2}"), 422, "between 0 and n, 2");
+            var none = post("/api/statistics/proportion", "{\"events\":0,\"n\":0}");
+            refused(none, 422, "n must be 1 or more, but was 0.");
+            assertThat(none.json.get("problems").has("n")).isTrue();
             refused(post("/api/statistics/proportion", "{\"events\":0.5,\"n\":2}"), 422, "whole number");
             refused(post("/api/statistics/survival", "{\"times\":[1],\"observed\":[\"yes\"]}"), 422, "observed[0]");
         }

@@ -61,6 +61,10 @@ class ObdTest {
                 "18DAF11004410C1AF8AAAAAA",
                 "48 6B 10 41 0C 1A F8 1C",
                 "84 F1 10 41 0C 1A F8 E4",
+                "7DF 02 01 0C 00 00 00 00 00\r7E8 04 41 0C 1A F8 00 00 00",
+                "7E0 02 01 0C\r7E8 04 41 0C 1A F8",
+                "7F 01 78\r41 0C 1A F8",
+                "7E8 03 7F 01 78\r7E8 04 41 0C 1A F8",
                 "41 0C 1A F8\u0000"
             })
     void toleratesWhatAdaptersAdd(String answer) {
@@ -89,7 +93,9 @@ class ObdTest {
                 "CAN ERROR|The link failed (CAN ERROR): ask again.",
                 "BUS INIT: ...ERROR|The link failed (BUS INIT: ...ERROR): ask again.",
                 "010C|Only the request came back, without an answer.",
-                "?|There is nothing to decode: paste an answer, like 41 0C 1A F8.",
+                "?|The adapter did not understand the request (?): ask again.",
+                "SEARCHING...|The adapter was still looking for the vehicle's link when this was taken: no answer came.",
+                "7F 01 78|The vehicle refused the request: answer still to come (78).",
                 "hello|Byte 1, “HE”, is not two hexadecimal digits.",
                 "7F 01 12|The vehicle refused the request: request not supported (12).",
                 "7F 01|The vehicle refused the request and gave no reason.",

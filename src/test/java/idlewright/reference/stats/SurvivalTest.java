@@ -98,9 +98,9 @@ class SurvivalTest {
 
     @Test
     void refusesTimesThatCannotBe() {
-        assertThatThrownBy(() -> Survival.of(new double[0], new boolean[0])).hasMessageContaining("0 times");
+        assertThatThrownBy(() -> Survival.of(new double[0], new boolean[0])).hasMessageContaining("at least one time");
         assertThatThrownBy(() -> Survival.of(new double[] {-1}, new boolean[] {true}))
-                .hasMessageContaining("time must lie");
+                .hasMessage("time must be 0 or more, but was -1");
     }
 
     private static boolean[] all(int n) {

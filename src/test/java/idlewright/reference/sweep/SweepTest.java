@@ -149,6 +149,46 @@ class SweepTest {
                 .containsExactly(Kind.SATURATION);
     }
 
+    /** A sweep as one types it in by hand: every 200 rpm. */
+    @Test
+    void findsFaultsInASweepOfFifteenPointsTypedByHand() {
+        double[] x = new double[15];
+        double[] y = new double[15];
+        Arrays.setAll(x, i -> 700 + 200 * i);
+        Arrays.setAll(y, i -> Math.rint(100 * (0.9 + 0.25 * i)) / 100);
+        assertThat(Sweep.judge(x, y, OVER_RPM).outcome()).isEqualTo(Outcome.SMOOTH);
+        double[] flat = y.clone();
+        Arrays.fill(flat, 6, 10, flat[6]);
+        assertThat(only(new double[][] {x, flat}).words()).isEqualTo("flat spot from 1,900 to 2,500 rpm");
+        double[] spike = y.clone();
+        spike[7] += 1;
+        assertThat(only(new double[][] {x, spike}).words()).startsWith("spike at 2,100 rpm");
+        double[] dropout = y.clone();
+        dropout[8] = 0;
+        assertThat(only(new double[][] {x, dropout}).words()).startsWith("dropout at 2,300 rpm");
+        double[] top = Arrays.stream(y).map(v -> Math.min(v, y[11])).toArray();
+        assertThat(only(new double[][] {x, top}).kind()).isEqualTo(Kind.SATURATION);
+    }
+
+    @Test
+    void callsARestAtTheFiveVoltRailSaturationOverTimeToo() {
+        double[][] sweep = timed(6, 300, t -> t);
+        double[] clipped =
+                Arrays.stream(sweep[1]).map(v -> Math.min(v * 1.6, 5.0)).toArray();
+        assertThat(Sweep.judge(sweep[0], clipped, SweepOptions.by("s").withRail("V", clipped))
+                        .features())
+                .extracting(SweepFeature::kind)
+                .containsExactly(Kind.SATURATION);
+        double[] reaching = Arrays.stream(sweep[1]).map(v -> v * 1.25).toArray();
+        assertThat(Sweep.judge(sweep[0], reaching, SweepOptions.by("s").withRail("V", reaching))
+                        .outcome())
+                .isEqualTo(Outcome.SMOOTH);
+        double[] flow = Arrays.stream(clipped).map(v -> v * 20).toArray();
+        assertThat(Sweep.judge(sweep[0], flow, SweepOptions.by("s").withRail("g/s", flow))
+                        .outcome())
+                .isEqualTo(Outcome.SMOOTH);
+    }
+
     @Test
     void judgesTheRisingPartOfARampUpAndDown() {
         double[][] sweep = timed(7, 500, t -> t < 0.1 ? 0 : t < 0.5 ? (t - 0.1) / 0.4 : t < 0.6 ? 1 : (1 - t) / 0.4);
