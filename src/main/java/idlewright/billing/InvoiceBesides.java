@@ -14,7 +14,7 @@ class InvoiceBesides {
 
     /** Papers of before this was kept say neither. */
     record Besides(
-            @Nullable String oldParts, @Nullable String keyPrint, String email) {}
+            @Nullable String oldParts, @Nullable String keyPrint, String email, boolean eInvoice) {}
 
     private final Tickets tickets;
     private final Shops shops;
@@ -41,15 +41,17 @@ class InvoiceBesides {
     Besides of(InvoiceView invoice) {
         return invoice.number().equals("draft")
                 ? now(invoice.ticket())
-                : jdbc.sql("select old_parts, key_print, email from invoice_besides where invoice_number = ?")
+                : jdbc.sql("""
+                        select b.old_parts, b.key_print, b.email, exists (select from invoice_xml x where x.invoice_number = b.invoice_number)
+                        from invoice_besides b where b.invoice_number = ?""")
                         .param(invoice.number())
-                        .query((r, n) -> new Besides(r.getString(1), r.getString(2), r.getString(3)))
+                        .query((r, n) -> new Besides(r.getString(1), r.getString(2), r.getString(3), r.getBoolean(4)))
                         .optional()
-                        .orElse(new Besides(null, null, ""));
+                        .orElse(new Besides(null, null, "", false));
     }
 
     private Besides now(TicketNumber number) {
         KeyPrint print = key.getIfAvailable();
-        return new Besides(tickets.get(number).oldPartsWords(), print == null ? null : print.fingerprint(), shops.shop().email());
+        return new Besides(tickets.get(number).oldPartsWords(), print == null ? null : print.fingerprint(), shops.shop().email(), false);
     }
 }

@@ -65,6 +65,7 @@ public class Invoices {
     private final Rates rates;
     private final List<Strand> strands;
     private final InvoiceBesides besides;
+    private final EInvoices eInvoices;
     private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
@@ -83,6 +84,7 @@ public class Invoices {
             Rates rates,
             List<Strand> strands,
             InvoiceBesides besides,
+            EInvoices eInvoices,
             InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
@@ -100,6 +102,7 @@ public class Invoices {
         this.rates = rates;
         this.strands = strands;
         this.besides = besides;
+        this.eInvoices = eInvoices;
         this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
@@ -368,7 +371,8 @@ public class Invoices {
     /** Makes the paper of what was just issued. */
     private InvoiceView print(String number) {
         InvoiceView view = get(number);
-        byte[] pdf = paper.pdf("billing/paper", model(view), List.of());
+        byte[] pdf =
+                paper.pdf("billing/paper", model(view), eInvoices.keep(view).stream().toList());
         jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
                 .params(number, pdf, sha256(pdf))
                 .update();
@@ -650,7 +654,7 @@ public class Invoices {
                 + (vehicle.vin() == null ? "" : ", VIN " + vehicle.vin());
     }
 
-    private static String sha256(byte[] bytes) {
+    static String sha256(byte[] bytes) {
         try {
             return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
         } catch (NoSuchAlgorithmException e) {
