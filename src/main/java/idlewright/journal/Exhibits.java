@@ -185,7 +185,10 @@ public class Exhibits {
 
     /** What the picture for looking at is: JPEG or PNG. */
     public String pictureMime(Exhibit exhibit) {
-        return FileKind.of(exhibit.mime()).map(FileKind::shown).map(FileKind::mime).orElse(exhibit.mime());
+        return FileKind.of(exhibit.mime())
+                .map(FileKind::shown)
+                .map(FileKind::mime)
+                .orElse(exhibit.mime());
     }
 
     /** A picture for looking at, without location data, at most 1600 pixels wide and high (320 when small). */

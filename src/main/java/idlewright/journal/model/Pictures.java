@@ -130,7 +130,8 @@ public class Pictures {
     }
 
     private Path shown(String sha256, FileKind kind, Size size) {
-        return shelf.place(sha256).resolveSibling(sha256 + "." + size.side + "." + kind.shown().ending());
+        return shelf.place(sha256)
+                .resolveSibling(sha256 + "." + size.side + "." + kind.shown().ending());
     }
 
     private void make(Path original, FileKind kind, Size size, Path shown) throws IOException {

@@ -108,8 +108,7 @@ public record Sketch(int width, int height, double letter, List<Drawn> drawn) {
                 <svg xmlns="http://www.w3.org/2000/svg" viewBox="%s" width="%d" height="%d">
                 <title>%s</title>
                 <image href="%s" width="%d" height="%d"/>
-                """.formatted(
-                        viewBox(), width, height, escaped(title), escaped(pictureHref), width, height));
+                """.formatted(viewBox(), width, height, escaped(title), escaped(pictureHref), width, height));
         for (Drawn one : drawn) {
             String path = path(one);
             if (!path.isEmpty()) {
