@@ -101,7 +101,14 @@ class BenchStrand implements Strand {
                 view.finished()
                         ? List.of(Act.also("Open the test", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER))
                         : List.of(
-                                Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)));
+                                Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)),
+                shows(view));
+    }
+
+    /** What it shows; the readings that say so stand in a table of their own on paper. */
+    private static String shows(MeasurementView view) {
+        String shows = String.join("; ", view.outcomes());
+        return shows.isEmpty() ? "" : Character.toUpperCase(shows.charAt(0)) + shows.substring(1) + ".";
     }
 
     /** One sentence: what it shows, then the readings that say so, those outside first. */

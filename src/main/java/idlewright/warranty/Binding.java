@@ -11,12 +11,14 @@ import idlewright.warranty.rules.Bundle;
 import idlewright.warranty.rules.Bundle.Piece;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.springframework.stereotype.Component;
 import tools.jackson.databind.SerializationFeature;
 import tools.jackson.databind.json.JsonMapper;
@@ -30,6 +32,9 @@ class Binding {
 
     /** More pictures than this make the paper heavy; the ZIP holds all. */
     private static final int MOST_ON_PAPER = 12;
+
+    /** Bytes of photos and originals within the paper: more than this no letterbox takes; the ZIP holds all. */
+    private static final long MOST_ATTACHED = 20_000_000;
 
     private final Paper paper;
     private final Shops shops;
@@ -65,18 +70,40 @@ class Binding {
                         .map(Binding::shown)
                         .toList());
         model.put("more", Math.max(0, evidence.photos().size() - MOST_ON_PAPER));
-        return paper.pdf(
-                "warranty/paper",
-                model,
-                List.of(
-                        new Attachment("readings.csv", "text/csv", data.get("readings.csv"), "The readings as a table"),
-                        new Attachment(
-                                "authorisations.csv",
-                                "text/csv",
-                                data.get("authorisations.csv"),
-                                "What was agreed, as a table"),
-                        new Attachment(
-                                "story.json", "application/json", data.get("story.json"), "The story for programs")));
+        return paper.pdf("warranty/paper", model, attached(evidence, data));
+    }
+
+    /** All evidence, as far as a letter can carry it: what is larger travels in the ZIP only. */
+    private List<Attachment> attached(Evidence evidence, Map<String, byte[]> data) {
+        var attached = new ArrayList<Attachment>();
+        attached.add(new Attachment("readings.csv", "text/csv", data.get("readings.csv"), "The readings as a table"));
+        attached.add(new Attachment(
+                "authorisations.csv", "text/csv", data.get("authorisations.csv"), "What was agreed, as a table"));
+        attached.add(new Attachment(
+                "story.json", "application/json", data.get("story.json"), "The story for programs"));
+        attached.add(new Attachment(
+                "journal.jsonl",
+                "application/x-ndjson",
+                journal(evidence).getBytes(StandardCharsets.UTF_8),
+                "The journal's chain of this ticket"));
+        long room = MOST_ATTACHED;
+        for (Photo photo : Stream.concat(evidence.photos().stream(), evidence.originals().stream())
+                .toList()) {
+            try {
+                room -= Files.size(photo.path());
+                if (room < 0) {
+                    break;
+                }
+                String name = photo.file().replace('/', '-');
+                String mime = photo.file().startsWith("photos/")
+                        ? name.endsWith("png") ? "image/png" : "image/jpeg"
+                        : photo.exhibit().mime();
+                attached.add(new Attachment(name, mime, Files.readAllBytes(photo.path()), photo.caption()));
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
+        }
+        return attached;
     }
 
     /** All files of the ZIP but the list and its signature. */

@@ -21,7 +21,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 /** Whether invoices carry an electronic one, and what it needs. */
 @Controller
 @For(Role.OWNER)
-class EInvoiceScreen {
+class ElectronicInvoiceScreen {
 
     /** What the owner typed. */
     record Form(
@@ -64,7 +64,7 @@ class EInvoiceScreen {
     private final EInvoices eInvoices;
     private final Problems problems;
 
-    EInvoiceScreen(EInvoices eInvoices, Problems problems) {
+    ElectronicInvoiceScreen(EInvoices eInvoices, Problems problems) {
         this.eInvoices = eInvoices;
         this.problems = problems;
     }
@@ -74,7 +74,7 @@ class EInvoiceScreen {
         EInvoices.SetUp now = eInvoices.setUp();
         model.addAttribute("form", Form.from(now));
         model.addAttribute("version", now.version());
-        return "billing/e-invoice";
+        return "billing/electronic-invoice";
     }
 
     @PostMapping("/set-up/e-invoices")
@@ -84,7 +84,7 @@ class EInvoiceScreen {
             return "redirect:/set-up";
         } catch (Refused no) {
             model.addAttribute("version", version);
-            return problems.show(model, no, "billing/e-invoice");
+            return problems.show(model, no, "billing/electronic-invoice");
         }
     }
 
