@@ -19,6 +19,7 @@ import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.people.Shops;
 import java.time.Clock;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -174,18 +175,31 @@ public class Estimates {
                 .toList();
     }
 
+    /** What was found wrong, in plain sentences; where nothing was, all that was read. */
     private static List<String> readings(List<Knot> tests, EstimateView.Group group) {
-        return tests.stream()
+        List<Knot.Figure> before = tests.stream()
                 .filter(knot -> knot.place() == group.place())
                 .flatMap(knot -> knot.figures().stream())
                 .filter(figure -> !figure.after())
-                .map(figure -> "%s: %s, %s%s"
-                        .formatted(
-                                figure.label(),
-                                figure.shown(),
-                                figure.verdict(),
-                                figure.ground().isEmpty() ? "" : " (" + figure.ground() + ")"))
                 .toList();
+        List<Knot.Figure> wrong = before.stream()
+                .filter(figure -> !figure.verdict().startsWith("within")
+                        && !figure.verdict().startsWith("in order"))
+                .toList();
+        var said = new ArrayList<String>();
+        for (Knot.Figure figure : wrong.isEmpty() ? before : wrong) {
+            said.add("%s: %s, %s%s"
+                    .formatted(
+                            figure.label(),
+                            figure.shown(),
+                            figure.verdict(),
+                            figure.ground().isEmpty() ? "" : " (" + figure.ground() + ")"));
+        }
+        int fine = before.size() - wrong.size();
+        if (!wrong.isEmpty() && fine > 0) {
+            said.add(fine == 1 ? "One other reading is in order." : fine + " other readings are in order.");
+        }
+        return said;
     }
 
     /** The estimate as paper; written anew each time, its lines are those of that issue. */

@@ -12,6 +12,7 @@ import idlewright.frame.Paper;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.intake.Knot;
+import idlewright.intake.Letters;
 import idlewright.intake.Strand;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
@@ -69,6 +70,7 @@ public class Invoices {
     private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
+    private final Letters letters;
     private final Journal journal;
     private final Paper paper;
     private final JdbcClient jdbc;
@@ -88,6 +90,7 @@ public class Invoices {
             InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
+            Letters letters,
             Journal journal,
             Paper paper,
             JdbcClient jdbc,
@@ -106,6 +109,7 @@ public class Invoices {
         this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
+        this.letters = letters;
         this.journal = journal;
         this.paper = paper;
         this.jdbc = jdbc;
@@ -436,6 +440,33 @@ public class Invoices {
                 .query((r, n) -> r.getBytes(1))
                 .optional()
                 .orElseThrow(() -> NotFound.of("invoice " + number));
+    }
+
+    /** Mails the paper to the customer of its ticket. */
+    public void mail(String number) {
+        InvoiceView invoice = get(number);
+        TicketView ticket = tickets.get(invoice.ticket());
+        String kind = invoice.creditNote() ? "credit note" : "invoice";
+        String shop = shops.shop().name();
+        letters.write(
+                ticket.customer(),
+                invoice.ticket(),
+                "%s %s".formatted(kind, number),
+                "%s: %s %s".formatted(shop, kind, number),
+                """
+                Here is our %s %s for your %s over %s. It is in the enclosed file.
+
+                %s%s
+                """.formatted(
+                                kind,
+                                number,
+                                ticket.vehicle().name(),
+                                invoice.total(),
+                                shop,
+                                shops.shop().phone().isEmpty()
+                                        ? ""
+                                        : "\n" + shops.shop().phone()),
+                new Letters.Enclosure(number + ".pdf", pdf(number)));
     }
 
     @Transactional(readOnly = true)

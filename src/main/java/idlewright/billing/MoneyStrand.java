@@ -30,6 +30,7 @@ class MoneyStrand implements Strand, Finds {
     private final Authorisations authorisations;
     private final Charges charges;
     private final Invoices invoices;
+    private final Payments payments;
     private final Rates rates;
     private final JdbcClient jdbc;
 
@@ -39,6 +40,7 @@ class MoneyStrand implements Strand, Finds {
             Authorisations authorisations,
             Charges charges,
             @org.springframework.context.annotation.Lazy Invoices invoices,
+            @org.springframework.context.annotation.Lazy Payments payments,
             Rates rates,
             JdbcClient jdbc) {
         this.tickets = tickets;
@@ -46,6 +48,7 @@ class MoneyStrand implements Strand, Finds {
         this.authorisations = authorisations;
         this.charges = charges;
         this.invoices = invoices;
+        this.payments = payments;
         this.rates = rates;
         this.jdbc = jdbc;
     }
@@ -71,6 +74,9 @@ class MoneyStrand implements Strand, Finds {
                             ? knot
                             : knot.with(Act.also(
                                     "Correct it", "/authorisations/" + agreed.id() + "/correction", Role.WRITER)));
+        }
+        if (!ticket.has(TicketStamp.BILLED) && ticket.has(TicketStamp.AGREED)) {
+            deposits(number, knots);
         }
         List<EstimateView> written = estimates.of(number);
         for (EstimateView estimate : written) {
@@ -113,6 +119,22 @@ class MoneyStrand implements Strand, Finds {
             missing(ticket, agreements, written, knots);
         }
         return knots;
+    }
+
+    private void deposits(TicketNumber number, List<Knot> knots) {
+        for (var move : payments.depositsOf(number)) {
+            knots.add(Knot.told(
+                            0,
+                            move.at(),
+                            move.who(),
+                            Chapter.AGREEMENT,
+                            move.amount().isNegative()
+                                    ? "Deposit of %s given back"
+                                            .formatted(move.amount().negate().text())
+                                    : "Deposit of %s".formatted(move.amount().text()),
+                            move.how().words())
+                    .with(Act.also("Look at it", number.url() + "/deposits", Role.WRITER, Role.OWNER)));
+        }
     }
 
     private static String said(EstimateView estimate) {
@@ -231,7 +253,8 @@ class MoneyStrand implements Strand, Finds {
                                             .text()),
                     allEnded
                             ? Act.main("Write the invoice", number.url() + "/invoice", Role.WRITER)
-                            : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER)));
+                            : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER),
+                    Act.also("Take a deposit", number.url() + "/deposits", Role.WRITER, Role.OWNER)));
         }
     }
 

@@ -8,6 +8,8 @@ import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Times;
+import idlewright.intake.Letters;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
@@ -18,6 +20,7 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.people.Secrets;
+import idlewright.people.Shops;
 import idlewright.reference.money.Money;
 import java.nio.charset.StandardCharsets;
 import java.security.GeneralSecurityException;
@@ -65,6 +68,7 @@ public class Offers {
             EstimateView estimate,
             TicketView ticket,
             List<Told> told,
+            String taxName,
             String consent,
             Instant expiresAt,
             @Nullable Answer answer) {}
@@ -85,6 +89,9 @@ public class Offers {
     private final Consents consents;
     private final Tickets tickets;
     private final Rates rates;
+    private final Letters letters;
+    private final Shops shops;
+    private final Times times;
     private final Secrets secrets;
     private final People people;
     private final Journal journal;
@@ -97,6 +104,9 @@ public class Offers {
             Consents consents,
             Tickets tickets,
             Rates rates,
+            Letters letters,
+            Shops shops,
+            Times times,
             Secrets secrets,
             People people,
             Journal journal,
@@ -107,6 +117,9 @@ public class Offers {
         this.consents = consents;
         this.tickets = tickets;
         this.rates = rates;
+        this.letters = letters;
+        this.shops = shops;
+        this.times = times;
         this.secrets = secrets;
         this.people = people;
         this.journal = journal;
@@ -124,6 +137,40 @@ public class Offers {
             throw Refused.because("There is nothing left to ask about on this estimate.");
         }
         return linkOf(estimateId).orElseGet(() -> make(estimate));
+    }
+
+    /** Writes the customer a letter with the link, which stands at this address for them. */
+    public void mail(long estimateId, String url) {
+        EstimateView estimate = estimates.get(estimateId);
+        TicketView ticket = tickets.get(estimate.ticket());
+        Link link = linkOf(estimateId)
+                .filter(l -> estimate.latest())
+                .orElseThrow(() -> Refused.because("Make the link first."));
+        String shop = shops.shop().name();
+        letters.write(
+                ticket.customer(),
+                ticket.number(),
+                "estimate %d".formatted(estimate.issue()),
+                "%s: our estimate for your %s".formatted(shop, ticket.vehicle().name()),
+                """
+                Our estimate for your %s is ready. It comes to %s with tax.
+
+                Please look at it and say yes or no to each part of it here:
+                %s
+
+                The link is yours alone; please do not pass it on. It works until %s.
+
+                %s%s
+                """.formatted(
+                                ticket.vehicle().name(),
+                                estimate.total().gross(),
+                                url,
+                                times.day(link.expiresAt()),
+                                shop,
+                                shops.shop().phone().isEmpty()
+                                        ? ""
+                                        : "\n" + shops.shop().phone()),
+                null);
     }
 
     private Link make(EstimateView estimate) {
@@ -178,6 +225,7 @@ public class Offers {
                 estimate,
                 ticket,
                 estimates.told(estimate),
+                rates.taxes().name(),
                 consents.terms().words(),
                 opened.expiresAt(),
                 answer);

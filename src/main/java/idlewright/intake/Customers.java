@@ -138,6 +138,10 @@ public class Customers {
         Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
         customer.forget(clock.instant());
         rows.saveAndFlush(customer);
+        jdbc.sql("""
+                update letter set recipient = '', subject = '', body = '', enclosure = null, enclosure_name = null, problem = null,
+                    state = case when state = 'SENT' then state else 'WITHDRAWN' end
+                where customer_id = ?""").param(id).update();
         journal.note(
                 "customer made anonymous", null, "A customer's personal data were taken away.", Map.of("customer", id));
     }
@@ -168,6 +172,11 @@ public class Customers {
                 "stamps",
                 rows(
                         "select s.* from stamp s join ticket t on t.number = s.ticket_number where t.customer_id = ? order by s.id",
+                        id));
+        all.put(
+                "letters",
+                rows(
+                        "select id, ticket_number, what, recipient, subject, state, written_at, sent_at from letter where customer_id = ? order by id",
                         id));
         return all;
     }

@@ -3,6 +3,7 @@ package idlewright.warranty;
 import idlewright.frame.Paper;
 import idlewright.frame.Paper.Attachment;
 import idlewright.frame.Times;
+import idlewright.frame.rules.Cells;
 import idlewright.journal.rules.Canonical;
 import idlewright.journal.rules.Chain;
 import idlewright.people.Shops;
@@ -140,7 +141,7 @@ class Binding {
                     one.at().toString(),
                     one.who()));
         }
-        return Tables.csv(rows);
+        return Cells.csv(rows);
     }
 
     private byte[] authorisations(Evidence evidence) {
@@ -157,7 +158,7 @@ class Binding {
                     one.takenBy(),
                     one.replaced() ? "replaced by a later one" : "yes"));
         }
-        return Tables.csv(rows);
+        return Cells.csv(rows);
     }
 
     private Map<String, Object> story(Evidence e) {

@@ -1,6 +1,7 @@
 package idlewright.warranty;
 
 import idlewright.frame.Times;
+import idlewright.frame.rules.Cells;
 import idlewright.reference.money.Money;
 import idlewright.warranty.Cores.Core;
 import java.time.LocalDate;
@@ -146,7 +147,7 @@ public class Recovery {
                         claim.amount().currency().getCurrencyCode(),
                         claim.differenceWords(),
                         "" + days(claim))));
-        return Tables.csv(rows);
+        return Cells.csv(rows);
     }
 
     /** The cores of one supplier, or all, as a table for a spreadsheet. */
@@ -180,7 +181,7 @@ public class Recovery {
                         core.missing().amount().toPlainString(),
                         core.charged().currency().getCurrencyCode(),
                         "" + days(core))));
-        return Tables.csv(rows);
+        return Cells.csv(rows);
     }
 
     /** Whether a name is the one asked for; every name is when none is asked. */

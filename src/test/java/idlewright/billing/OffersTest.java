@@ -151,6 +151,8 @@ class OffersTest {
                         "You declined this")
                 .doesNotContain("Send my answer", "Somebody Else");
 
+        assertThat(staff("/estimates/" + estimate.id())).contains("What was shown and said", "Ines Okafor", "No to: ");
+        assertThat(staff("/set-up/consent")).contains("I agree to the work and parts named here");
         var agreements = as(() -> authorisations.of(number));
         assertThat(agreements).hasSize(2).last().satisfies(agreed -> {
             assertThat(agreed.channel()).isEqualTo(Channel.LINK);

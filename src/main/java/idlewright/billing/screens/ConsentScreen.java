@@ -2,6 +2,7 @@ package idlewright.billing.screens;
 
 import idlewright.billing.Consents;
 import idlewright.billing.Rates;
+import idlewright.billing.rules.Tolerance;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
@@ -31,11 +32,11 @@ class ConsentScreen {
             @Nullable String cap,
             @Nullable String words) {
 
-        static Form from(Consents.Terms terms) {
+        static Form from(Consents.Terms terms, Tolerance tolerance) {
             return new Form(
                     terms.percent().stripTrailingZeros().toPlainString(),
-                    terms.amount().toPlainString(),
-                    terms.cap().toPlainString(),
+                    tolerance.amount().amount().toPlainString(),
+                    tolerance.cap().amount().toPlainString(),
                     terms.words());
         }
 
@@ -65,7 +66,7 @@ class ConsentScreen {
     @GetMapping("/set-up/consent")
     String consent(Model model) {
         Consents.Terms terms = consents.terms();
-        model.addAttribute("form", Form.from(terms));
+        model.addAttribute("form", Form.from(terms, consents.tolerance()));
         return form(terms.version(), model);
     }
 

@@ -10,6 +10,7 @@ import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.frame.rules.Qr;
+import idlewright.intake.Letters;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
@@ -31,6 +32,7 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /** Writes an estimate line by line, shows it, and puts it to the customer. */
@@ -144,13 +146,15 @@ class EstimateScreen {
 
     private final Estimates estimates;
     private final Offers offers;
+    private final Letters letters;
     private final Tickets tickets;
     private final Rates rates;
     private final Problems problems;
 
-    EstimateScreen(Estimates estimates, Offers offers, Tickets tickets, Rates rates, Problems problems) {
+    EstimateScreen(Estimates estimates, Offers offers, Letters letters, Tickets tickets, Rates rates, Problems problems) {
         this.estimates = estimates;
         this.offers = offers;
+        this.letters = letters;
         this.tickets = tickets;
         this.rates = rates;
         this.problems = problems;
@@ -224,15 +228,30 @@ class EstimateScreen {
         }
     }
 
-    /** Puts it to the customer by a secret link. */
+    /** Puts it to the customer by a secret link, and mails it to those who agreed to e-mail. */
     @PostMapping("/estimates/{id:\\d+}/link")
-    String link(@PathVariable long id, Model model) {
+    String link(@PathVariable long id, Model model, RedirectAttributes after) {
         try {
-            offers.link(id);
+            String url = url(offers.link(id));
+            String whyNot = letters.whyNot(tickets.get(estimates.get(id).ticket()).customer());
+            if (whyNot == null) {
+                offers.mail(id, url);
+            }
+            after.addFlashAttribute(
+                    "notice",
+                    whyNot == null
+                            ? "A letter with the link is on its way."
+                            : "The link is made. Show it or send it yourself. " + whyNot);
             return "redirect:/estimates/" + id;
         } catch (Refused no) {
             return problems.show(model, no, show(id, model));
         }
+    }
+
+    private static String url(Offers.Link link) {
+        return ServletUriComponentsBuilder.fromCurrentContextPath()
+                .path(link.path())
+                .toUriString();
     }
 
     @GetMapping("/estimates/{id:\\d+}.pdf")
@@ -254,10 +273,10 @@ class EstimateScreen {
         model.addAllAttributes(estimates.model(estimate));
         model.addAttribute("answers", offers.answers(id));
         offers.linkOf(id).filter(link -> estimate.latest()).ifPresent(link -> {
-            String url = ServletUriComponentsBuilder.fromCurrentContextPath()
-                    .path(link.path())
-                    .toUriString();
+            String url = url(link);
             model.addAttribute("link", link);
+            model.addAttribute(
+                    "mailed", letters.whyNot(tickets.get(estimate.ticket()).customer()) == null);
             model.addAttribute("url", url);
             model.addAttribute("qr", Qr.of(url));
         });

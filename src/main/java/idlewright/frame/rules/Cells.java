@@ -1,5 +1,12 @@
 package idlewright.frame.rules;
 
+import de.siegmar.fastcsv.writer.CsvWriter;
+import de.siegmar.fastcsv.writer.LineDelimiter;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
@@ -16,5 +23,16 @@ public final class Cells {
             return text == null ? "" : text;
         }
         return "=+-@\t\r\n".indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
+    }
+
+    /** A table as RFC 4180 writes it, UTF-8, every cell safe. */
+    public static byte[] csv(List<? extends List<@Nullable String>> rows) {
+        var out = new StringWriter();
+        try (var csv = CsvWriter.builder().lineDelimiter(LineDelimiter.CRLF).build(out)) {
+            rows.forEach(row -> csv.writeRecord(row.stream().map(Cells::safe).toList()));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        return out.toString().getBytes(StandardCharsets.UTF_8);
     }
 }

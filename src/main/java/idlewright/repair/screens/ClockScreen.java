@@ -73,6 +73,10 @@ class ClockScreen {
     @For(Role.TECHNICIAN)
     String stop(RedirectAttributes after) {
         var stopped = clocks.stop();
+        if (stopped.isPresent() && stopped.get().pastMidnight()) {
+            after.addFlashAttribute("notice", "Stopped, but it ran over the day’s end. Say which time is right.");
+            return "redirect:/clocks/" + stopped.get().id() + "/correction";
+        }
         after.addFlashAttribute(
                 "notice",
                 stopped.isEmpty()
