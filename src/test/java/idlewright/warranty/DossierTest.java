@@ -269,8 +269,11 @@ class DossierTest {
                             .getEmbeddedFiles()
                             .getNames())
                     .containsOnlyKeys(
-                            "readings.csv", "authorisations.csv", "story.json", "journal.jsonl",
-                            "photos-photo-01.jpg", "originals-photo-01.jpg");
+                            "readings.csv",
+                            "authorisations.csv",
+                            "story.json",
+                            "journal.jsonl",
+                            "photos-photo-01.jpg");
         }
     }
 
