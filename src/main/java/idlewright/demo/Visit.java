@@ -490,7 +490,6 @@ final class Visit {
                         turns("trial") || plan.until() == Until.FITTED,
                         pay(scene, LineKind.PART));
         if (plan.until() == Until.FITTED) {
-            scene.clocks().stop();
             return;
         }
         if (plan.daysAgo() < 420) {

@@ -7,14 +7,22 @@ import idlewright.billing.InvoiceView;
 import idlewright.billing.Invoices;
 import idlewright.billing.Invoices.InvoiceLine;
 import idlewright.billing.Payments;
+import idlewright.billing.Rates;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.Typing;
 import idlewright.intake.Letters;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.people.For;
 import idlewright.people.Role;
+import idlewright.reference.money.Money;
+import java.math.BigDecimal;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.MediaType;
@@ -22,6 +30,7 @@ import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
@@ -34,6 +43,12 @@ class InvoiceScreen {
 
     private static final int PAGE = 50;
 
+    /** What is taken off, as it was typed. */
+    record Less(
+            @Nullable String kind,
+            @Nullable String what,
+            @Nullable String amount) {}
+
     private final Invoices invoices;
     private final EInvoices eInvoices;
     private final Charges charges;
@@ -41,6 +56,7 @@ class InvoiceScreen {
     private final Authorisations authorisations;
     private final Tickets tickets;
     private final Letters letters;
+    private final Rates rates;
     private final Problems problems;
 
     InvoiceScreen(
@@ -51,6 +67,7 @@ class InvoiceScreen {
             Authorisations authorisations,
             Tickets tickets,
             Letters letters,
+            Rates rates,
             Problems problems) {
         this.invoices = invoices;
         this.eInvoices = eInvoices;
@@ -59,6 +76,7 @@ class InvoiceScreen {
         this.authorisations = authorisations;
         this.tickets = tickets;
         this.letters = letters;
+        this.rates = rates;
         this.problems = problems;
     }
 
@@ -94,6 +112,52 @@ class InvoiceScreen {
             draft(ticket, model);
             return problems.show(model, no, "billing/invoice-draft");
         }
+    }
+
+    /** Takes something off at the counter: a discount, or the core that came back. */
+    @PostMapping("/tickets/{number:\\d+}/deductions")
+    String deduct(@PathVariable int number, @ModelAttribute("less") Less less, Model model) {
+        TicketNumber ticket = new TicketNumber(number);
+        try {
+            var typing = new Typing();
+            String kind = typing.needed("kind", less.kind(), "Choose what is taken off.");
+            if (!kind.isEmpty() && !deductions().containsKey(kind)) {
+                typing.wrong("kind", "Choose what is taken off.");
+            }
+            String what = typing.needed("what", less.what(), "Say for what, like: for the long wait.");
+            if (what.length() > 300) {
+                typing.wrong("what", "Use 300 letters at most.");
+            }
+            BigDecimal amount = typing.neededAmount("amount", less.amount(), "Enter how much, above 0.");
+            if (amount.signum() <= 0 || amount.compareTo(new BigDecimal("9999999")) > 0) {
+                typing.wrong("amount", "Enter how much, above 0.");
+            }
+            typing.done();
+            var line = Line.typed(
+                    0,
+                    LineKind.valueOf(kind),
+                    what,
+                    BigDecimal.ONE,
+                    Money.rounded(amount, rates.currency()),
+                    null);
+            charges.add(ticket, line, null);
+            return "redirect:/tickets/" + number + "/invoice";
+        } catch (Refused no) {
+            draft(ticket, model);
+            model.addAttribute("less", less);
+            model.addAttribute("wrongForm", "less-");
+            return problems.show(model, no, "billing/invoice-draft");
+        }
+    }
+
+    private static Map<String, String> deductions() {
+        var kinds = new LinkedHashMap<String, String>();
+        for (LineKind kind : LineKind.values()) {
+            if (kind.deduction()) {
+                kinds.put(kind.name(), kind.words());
+            }
+        }
+        return kinds;
     }
 
     @PostMapping("/charges/{id:\\d+}/strike")
@@ -191,6 +255,9 @@ class InvoiceScreen {
         model.addAttribute("charges", charges.of(number));
         model.addAttribute("agreed", authorisations.agreed(number));
         model.addAttribute("uncharged", charges.uncharged(number));
+        model.addAttribute("less", new Less(LineKind.DISCOUNT_WORK.name(), null, null));
+        model.addAttribute("deductions", deductions());
+        model.addAttribute("currency", rates.currency().getCurrencyCode());
         return "billing/invoice-draft";
     }
 }
