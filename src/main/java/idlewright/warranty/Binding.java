@@ -35,6 +35,9 @@ class Binding {
     /** More pictures than this make the paper heavy; the ZIP holds all. */
     private static final int MOST_ON_PAPER = 12;
 
+    /** Bytes of photos and originals within the paper: more than this no letterbox takes; the ZIP holds all. */
+    private static final long MOST_ATTACHED = 20_000_000;
+
     private final Paper paper;
     private final Shops shops;
     private final Times times;
@@ -83,7 +86,13 @@ class Binding {
         model.put("more", Math.max(0, evidence.photos().size() - MOST_ON_PAPER));
         var attached = new ArrayList<Attachment>();
         data.forEach((name, bytes) -> attached.add(new Attachment(plain(name), mime(name), bytes, about(name))));
+        // What is larger than a letter can carry travels in the ZIP only.
+        long room = MOST_ATTACHED;
         for (Photo photo : evidence.photos()) {
+            room -= bytes(photo).length;
+            if (room < 0) {
+                break;
+            }
             attached.add(new Attachment(plain(photo.file()), mime(photo.file()), bytes(photo), photo.caption()));
         }
         return paper.pdf("warranty/paper", model, attached);

@@ -233,7 +233,7 @@ class Gathering {
                 knot.at(),
                 discretion.read(knot.who() == null ? "" : knot.who()),
                 discretion.read(knot.title()),
-                discretion.read(knot.said()),
+                discretion.read(knot.figures().isEmpty() || knot.paper() == null ? knot.said() : knot.paper()),
                 knot.figures());
     }
 
