@@ -1,4 +1,5 @@
--- What the owner's page reads: the only place where the tables of several rooms meet.
+-- What the owner's page reads: the only place where the tables of several rooms meet. Made again after V13, which widens the
+-- columns of money.
 drop view if exists insight_comeback_cost;
 drop view if exists insight_part;
 drop view if exists insight_thread;
@@ -41,13 +42,21 @@ from swap w
 where exists (select from swap_step e where e.swap_id = w.id and e.kind = 'FINAL');
 
 -- What a visit cost that a comeback made necessary, before tax: its symptoms that came back and what was done for the whole visit.
+-- Free hours are labour at nil and what was clocked without becoming labour; free work is what of it was priced when it was done.
 create view insight_comeback_cost as
 select n.comeback_number,
        coalesce((select sum(round(c.quantity * c.each, 2)) from charge c
            where c.ticket_number = n.comeback_number and (c.place = 0 or c.place = any(n.places))
              and not exists (select from charge_strike k where k.charge_id = c.id)), 0) as charged,
-       coalesce((select sum(l.hours) from labour l
-           where l.ticket_number = n.comeback_number and l.place = any(n.places) and l.free_because is not null), 0) as free_hours,
+       coalesce((select sum(coalesce(l.seconds / 3600.0, l.hours)) from labour l
+           where l.ticket_number = n.comeback_number and l.place = any(n.places) and l.free_because is not null), 0)
+         + coalesce((select sum(k.seconds) / 3600.0 from clock_span k
+           where k.ticket_number = n.comeback_number and k.place = any(n.places) and k.stopped_at is not null
+             and not exists (select from labour_span m where m.clocked_id = k.id)), 0) as free_hours,
+       coalesce((select sum(l.cost) from labour l
+           where l.ticket_number = n.comeback_number and l.place = any(n.places) and l.free_because is not null), 0) as free_work,
+       coalesce((select sum(coalesce(l.seconds / 3600.0, l.hours)) from labour l
+           where l.ticket_number = n.comeback_number and l.place = any(n.places) and l.free_because is not null and l.cost is not null), 0) as priced_hours,
        coalesce((select sum(w.fitted_cost) from swap w
            where w.ticket_number = n.comeback_number and w.place = any(n.places) and w.free_because is not null
              and not exists (select from swap_step e where e.swap_id = w.id and e.kind = 'TAKEN_BACK')), 0) as free_parts

@@ -42,9 +42,19 @@ public class Authorisations {
             boolean replaced) {
 
         public String said() {
+            if (channel == Channel.LINK) {
+                return "%s, %s: %s"
+                        .formatted(
+                                byWhom,
+                                channel.words(),
+                                words.lines().findFirst().orElse(""));
+            }
             return "%s, %s to %s: “%s”".formatted(byWhom, channel.words(), takenBy, words);
         }
     }
+
+    /** Who took down an agreement that nobody of the shop took down. */
+    static final String THE_CUSTOMER = "the customer";
 
     private final Tickets tickets;
     private final Rates rates;
@@ -70,7 +80,12 @@ public class Authorisations {
             Channel channel,
             String byWhom,
             @Nullable Long estimateId) {
-        return keep(number, kind, amount, words, channel, byWhom, estimateId, null, null);
+        return keep(number, kind, amount, words, channel, byWhom, people.me().name(), estimateId, null, null);
+    }
+
+    /** What a customer agreed to alone, on the page behind their link. */
+    long agreeByLink(TicketNumber number, Agreement kind, Money amount, String words, String byWhom, long estimateId) {
+        return keep(number, kind, amount, words, Channel.LINK, byWhom, THE_CUSTOMER, estimateId, null, null);
     }
 
     /** Takes the place of an agreement that was taken down wrongly; both rows stay. */
@@ -84,7 +99,8 @@ public class Authorisations {
         if (old.replaced()) {
             throw Refused.because("This agreement was corrected already. Correct the newer one.");
         }
-        return keep(number, old.kind(), amount, words, channel, byWhom, old.estimateId(), id, reason);
+        return keep(
+                number, old.kind(), amount, words, channel, byWhom, people.me().name(), old.estimateId(), id, reason);
     }
 
     private long keep(
@@ -94,6 +110,7 @@ public class Authorisations {
             String words,
             Channel channel,
             String byWhom,
+            String takenBy,
             @Nullable Long estimateId,
             @Nullable Long replaces,
             @Nullable String reason) {
@@ -123,7 +140,7 @@ public class Authorisations {
                 .param(byWhom)
                 .param(estimateId)
                 .param(Timestamp.from(clock.instant()))
-                .param(people.me().name())
+                .param(takenBy)
                 .param(replaces)
                 .param(reason)
                 .query(Long.class)
@@ -131,12 +148,13 @@ public class Authorisations {
         tickets.stamp(
                 number,
                 TicketStamp.AGREED,
-                "%s for %s by %s, %s".formatted(amount.text(), kind.words(), byWhom, channel.words()));
+                "%s for %s, %s".formatted(amount.text(), kind.words(), channel.words()),
+                channel == Channel.LINK ? THE_CUSTOMER : null);
         journal.note(
                 "agreed",
                 number.value(),
-                "%s agreed to %s for %s, %s.".formatted(byWhom, amount, kind.words(), channel.words()),
-                Map.of("authorisation", id, "amount", amount.text(), "kind", kind.name(), "words", words));
+                "Agreement %d: %s for %s, %s.".formatted(id, amount, kind.words(), channel.words()),
+                Map.of("authorisation", id, "amount", amount.text(), "kind", kind.name(), "channel", channel.name()));
         return id;
     }
 
@@ -153,6 +171,21 @@ public class Authorisations {
     @Transactional(readOnly = true)
     public Money agreed(TicketNumber number) {
         return sum(of(number), rates.currency());
+    }
+
+    /** What is agreed of it beyond the diagnosis. */
+    @Transactional(readOnly = true)
+    public Money agreedForRepair(TicketNumber number) {
+        return forRepair(of(number), rates.currency());
+    }
+
+    /** What is agreed beyond the diagnosis: the repair and its rises. */
+    static Money forRepair(List<AuthorisationView> agreements, Currency currency) {
+        return sum(
+                agreements.stream()
+                        .filter(agreed -> agreed.kind() != Agreement.DIAGNOSIS)
+                        .toList(),
+                currency);
     }
 
     static Money sum(List<AuthorisationView> agreements, Currency currency) {

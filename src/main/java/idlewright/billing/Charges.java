@@ -13,14 +13,13 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.money.Money;
-import java.math.BigDecimal;
-import java.math.RoundingMode;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -50,6 +49,7 @@ public class Charges {
     private final Rates rates;
     private final Authorisations authorisations;
     private final Estimates estimates;
+    private final Consents consents;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
@@ -60,6 +60,7 @@ public class Charges {
             Rates rates,
             Authorisations authorisations,
             Estimates estimates,
+            Consents consents,
             People people,
             Journal journal,
             JdbcClient jdbc,
@@ -68,6 +69,7 @@ public class Charges {
         this.rates = rates;
         this.authorisations = authorisations;
         this.estimates = estimates;
+        this.consents = consents;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
@@ -84,17 +86,7 @@ public class Charges {
         if (!agreed.isPositive()) {
             return;
         }
-        var rate = rates.taxes().on(LineKind.DIAGNOSIS);
-        Money net = Money.rounded(
-                agreed.amount()
-                        .multiply(BigDecimal.valueOf(100))
-                        .divide(BigDecimal.valueOf(100).add(rate.percent()), 10, RoundingMode.HALF_UP),
-                agreed.currency());
-        Money cent = Money.rounded(BigDecimal.ONE.movePointLeft(agreed.amount().scale()), agreed.currency());
-        while (rate.gross(net).isMoreThan(agreed)) {
-            net = net.minus(cent);
-        }
-        keep(number, new Line(0, LineKind.DIAGNOSIS, "Finding the cause", BigDecimal.ONE, net, null), null, null);
+        keep(number, Total.lineUpTo(agreed, LineKind.DIAGNOSIS, "Finding the cause", rates.taxes(number)), null, null);
     }
 
     /** Charges a line of the latest estimate as it was agreed; a part may name the number that was really fitted. */
@@ -128,6 +120,17 @@ public class Charges {
         if (ticket.has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice of ticket %s is issued; nothing is added to it.".formatted(number));
         }
+        var estimate = estimates.latest(number);
+        boolean nothing = estimateLineId == null && line.net().isZero();
+        if (!nothing
+                && (line.place() > 0 || estimateLineId != null)
+                && estimate.filter(e -> e.declined(line.place())).isPresent()) {
+            throw Refused.because(
+                    "The customer declined this: “%s” is not charged. Get it agreed first.".formatted(line.what()));
+        }
+        line.wrong().ifPresent(why -> {
+            throw Refused.because(why);
+        });
         // Serialises the charges of one ticket, so that two terminals cannot pass the limit together.
         jdbc.sql("select number from ticket where number = ? for update")
                 .param(number.value())
@@ -135,10 +138,18 @@ public class Charges {
                 .single();
         var lines = new ArrayList<Line>(lines(number));
         lines.add(line);
-        var cover = new Cover(
-                authorisations.agreed(number),
-                Total.of(lines, rates.taxes(), rates.currency()).gross(),
-                rates.card().tolerancePercent());
+        Total total = Total.of(lines, rates.taxes(number), rates.currency());
+        if (total.belowZero()) {
+            throw Refused.because(
+                    "“%s” would take off more than is charged so far. Charge the work and the parts first."
+                            .formatted(line.what()));
+        }
+        // What is still to be taken off was taken off when the customer agreed: it must not stop the part it is for.
+        estimate.ifPresent(e -> e.open().stream()
+                .filter(written -> written.line().kind().deduction() && !Objects.equals(written.id(), estimateLineId))
+                .map(EstimateView.Written::line)
+                .forEach(lines::add));
+        var cover = cover(number, lines);
         if (!cover.covers()) {
             throw Refused.because(cover.whyNot());
         }
@@ -166,6 +177,19 @@ public class Charges {
         return id;
     }
 
+    /** Whether what is charged, really and with tax, is covered by what is agreed. */
+    @Transactional(readOnly = true)
+    public Cover cover(TicketNumber number) {
+        return cover(number, lines(number));
+    }
+
+    private Cover cover(TicketNumber number, List<Line> lines) {
+        return new Cover(
+                authorisations.agreed(number),
+                Total.of(lines, rates.taxes(number), rates.currency()).gross(),
+                consents.tolerance());
+    }
+
     /** Takes a wrong charge off again, before the invoice; it stays readable. */
     public void strike(long id, String reason) {
         if (reason.isBlank()) {
@@ -179,11 +203,17 @@ public class Charges {
         if (tickets.get(number).has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice is issued. A credit note corrects it.");
         }
+        var left = of(number).stream()
+                .filter(charge -> charge.counts() && charge.id() != id)
+                .map(ChargeView::line)
+                .toList();
+        if (Total.of(left, rates.taxes(number), rates.currency()).belowZero()) {
+            throw Refused.at("reason", "Then more would be taken off than is charged. Take the discount off first.");
+        }
         jdbc.sql("insert into charge_strike (charge_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
                 .params(id, reason, Timestamp.from(clock.instant()), people.me().name())
                 .update();
-        journal.note(
-                "charge struck", number.value(), "A charge was taken off: %s.".formatted(reason), Map.of("charge", id));
+        journal.note("charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
     }
 
     @Transactional(readOnly = true)
@@ -214,8 +244,7 @@ public class Charges {
     @Transactional(readOnly = true)
     public List<EstimateView.Written> uncharged(TicketNumber number) {
         return estimates.latest(number).stream()
-                .flatMap(estimate -> estimate.lines().stream())
-                .filter(line -> !line.charged())
+                .flatMap(estimate -> estimate.open().stream())
                 .toList();
     }
 
@@ -230,6 +259,6 @@ public class Charges {
 
     @Transactional(readOnly = true)
     public Total total(TicketNumber number) {
-        return Total.of(lines(number), rates.taxes(), rates.currency());
+        return Total.of(lines(number), rates.taxes(number), rates.currency());
     }
 }

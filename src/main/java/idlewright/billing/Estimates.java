@@ -1,24 +1,31 @@
 package idlewright.billing;
 
+import idlewright.billing.EstimateView.Told;
 import idlewright.billing.model.Estimate;
 import idlewright.billing.model.EstimateRows;
 import idlewright.billing.rules.Line;
-import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.Paper;
 import idlewright.frame.Refused;
+import idlewright.intake.Chapter;
+import idlewright.intake.Knot;
+import idlewright.intake.Strand;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
-import idlewright.reference.money.Money;
+import idlewright.people.Shops;
 import java.time.Clock;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -29,8 +36,13 @@ import org.springframework.transaction.annotation.Transactional;
 public class Estimates {
 
     private final EstimateRows rows;
+    private final EstimateReads reads;
     private final Tickets tickets;
     private final Rates rates;
+    private final Consents consents;
+    private final ObjectProvider<Strand> strands;
+    private final Paper paper;
+    private final Shops shops;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
@@ -38,15 +50,25 @@ public class Estimates {
 
     Estimates(
             EstimateRows rows,
+            EstimateReads reads,
             Tickets tickets,
             Rates rates,
+            Consents consents,
+            ObjectProvider<Strand> strands,
+            Paper paper,
+            Shops shops,
             People people,
             Journal journal,
             JdbcClient jdbc,
             Clock clock) {
         this.rows = rows;
+        this.reads = reads;
         this.tickets = tickets;
         this.rates = rates;
+        this.consents = consents;
+        this.strands = strands;
+        this.paper = paper;
+        this.shops = shops;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
@@ -66,6 +88,12 @@ public class Estimates {
             if (line.place() > 0) {
                 ticket.symptom(line.place());
             }
+            line.wrong().ifPresent(why -> {
+                throw Refused.because(why);
+            });
+        }
+        if (Total.of(lines, rates.taxes(ticket.customer()), rates.currency()).belowZero()) {
+            throw Refused.because("More is taken off than there is. An estimate comes to 0 at least.");
         }
         int issue = jdbc.sql("select coalesce(max(issue), 0) + 1 from estimate where ticket_number = ?")
                 .param(number.value())
@@ -102,12 +130,16 @@ public class Estimates {
 
     @Transactional(readOnly = true)
     public EstimateView get(long id) {
-        return read("e.id = ?", id).stream().findFirst().orElseThrow(() -> NotFound.of("estimate"));
+        return reads.around(id).stream()
+                .filter(estimate -> estimate.id() == id)
+                .findFirst()
+                .orElseThrow(() -> NotFound.of("estimate"));
     }
 
+    /** Every issue of a ticket's estimate, the newest first. */
     @Transactional(readOnly = true)
     public List<EstimateView> of(TicketNumber number) {
-        return read("e.ticket_number = ?", number.value());
+        return reads.of(number);
     }
 
     @Transactional(readOnly = true)
@@ -115,77 +147,79 @@ public class Estimates {
         return of(number).stream().filter(EstimateView::latest).findFirst();
     }
 
-    private List<EstimateView> read(String where, Object key) {
-        record Head(
-                long id,
-                int ticket,
-                int issue,
-                java.time.Instant madeAt,
-                String madeBy,
-                java.time.@Nullable Instant offeredAt,
-                @Nullable String how,
-                @Nullable String note,
-                boolean latest) {}
-        var heads = jdbc.sql("""
-                select e.*, e.issue = (select max(x.issue) from estimate x where x.ticket_number = e.ticket_number) latest
-                from estimate e where %s order by e.issue desc""".formatted(where))
-                .param(key)
-                .query((r, n) -> new Head(
-                        r.getLong("id"),
-                        r.getInt("ticket_number"),
-                        r.getInt("issue"),
-                        r.getTimestamp("made_at").toInstant(),
-                        r.getString("made_by"),
-                        r.getTimestamp("offered_at") == null
-                                ? null
-                                : r.getTimestamp("offered_at").toInstant(),
-                        r.getString("offered_how"),
-                        r.getString("note"),
-                        r.getBoolean("latest")))
-                .list();
-        if (heads.isEmpty()) {
-            return List.of();
-        }
-        var taxes = rates.taxes();
-        var currency = rates.currency();
-        var lines = new java.util.HashMap<Long, List<EstimateView.Written>>();
-        jdbc.sql("""
-                select l.*, exists (select from charge c where c.estimate_line_id = l.id
-                    and not exists (select from charge_strike s where s.charge_id = c.id)) charged
-                from estimate_line l join estimate e on e.id = l.estimate_id where %s order by l.estimate_id, l.nr""".formatted(where)).param(key).query((java.sql.ResultSet r) -> {
-            lines.computeIfAbsent(r.getLong("estimate_id"), e -> new java.util.ArrayList<>())
-                    .add(new EstimateView.Written(
-                            r.getLong("id"),
-                            new Line(
-                                    r.getInt("place"),
-                                    LineKind.valueOf(r.getString("kind")),
-                                    r.getString("what"),
-                                    r.getBigDecimal("quantity"),
-                                    Money.rounded(r.getBigDecimal("each"), currency),
-                                    r.getString("part_number")),
-                            r.getBoolean("charged")));
-        });
-        return heads.stream()
-                .map(head -> {
-                    var written = lines.getOrDefault(head.id(), List.of());
-                    return new EstimateView(
-                            head.id(),
-                            new TicketNumber(head.ticket()),
-                            head.issue(),
-                            head.madeAt(),
-                            head.madeBy(),
-                            head.offeredAt(),
-                            head.how(),
-                            head.note(),
-                            List.copyOf(written),
-                            Total.of(
-                                    written.stream()
-                                            .map(EstimateView.Written::line)
-                                            .toList(),
-                                    taxes,
-                                    currency),
-                            head.latest());
+    /** The estimate group by group as a stranger understands it: the words, the cause, the readings, what is new. */
+    @Transactional(readOnly = true)
+    public List<Told> told(EstimateView estimate) {
+        TicketView ticket = tickets.get(estimate.ticket());
+        List<Knot> tests = strands.orderedStream()
+                .flatMap(strand -> strand.knots(estimate.ticket()).stream())
+                .filter(knot -> !knot.open() && knot.chapter() == Chapter.TEST)
+                .toList();
+        return estimate.groups().stream()
+                .map(group -> {
+                    var changes = estimate.changes().stream()
+                            .filter(change -> change.place() == group.place())
+                            .toList();
+                    if (group.place() == 0) {
+                        return new Told(group, "The visit", null, null, List.of(), changes);
+                    }
+                    var symptom = ticket.symptom(group.place());
+                    return new Told(
+                            group,
+                            symptom.kindName(),
+                            symptom.words(),
+                            symptom.found(),
+                            readings(tests, group),
+                            changes);
                 })
                 .toList();
+    }
+
+    /** What was found wrong, in plain sentences; where nothing was, all that was read. */
+    private static List<String> readings(List<Knot> tests, EstimateView.Group group) {
+        List<Knot.Figure> before = tests.stream()
+                .filter(knot -> knot.place() == group.place())
+                .flatMap(knot -> knot.figures().stream())
+                .filter(figure -> !figure.after())
+                .toList();
+        List<Knot.Figure> wrong = before.stream()
+                .filter(figure -> !figure.verdict().startsWith("within")
+                        && !figure.verdict().startsWith("in order"))
+                .toList();
+        var said = new ArrayList<String>();
+        for (Knot.Figure figure : wrong.isEmpty() ? before : wrong) {
+            said.add("%s: %s, %s%s"
+                    .formatted(
+                            figure.label(),
+                            figure.shown(),
+                            figure.verdict(),
+                            figure.ground().isEmpty() ? "" : " (" + figure.ground() + ")"));
+        }
+        int fine = before.size() - wrong.size();
+        if (!wrong.isEmpty() && fine > 0) {
+            said.add(fine == 1 ? "One other reading is in order." : fine + " other readings are in order.");
+        }
+        return said;
+    }
+
+    /** The estimate as paper; written anew each time, its lines are those of that issue. */
+    @Transactional(readOnly = true)
+    public byte[] pdf(long id) {
+        return paper.pdf("billing/paper-estimate", model(get(id)), List.of());
+    }
+
+    /** What a template needs to show one estimate. */
+    @Transactional(readOnly = true)
+    public Map<String, Object> model(EstimateView estimate) {
+        var model = new LinkedHashMap<String, Object>();
+        model.put("estimate", estimate);
+        model.put("told", told(estimate));
+        model.put("ticket", tickets.get(estimate.ticket()));
+        model.put("card", rates.card());
+        model.put("consent", consents.terms().words());
+        model.put("shop", shops.shop());
+        model.put("sheet", shops.sheet());
+        model.put("author", shops.shop().name());
+        return model;
     }
 }

@@ -1,6 +1,9 @@
 package idlewright.billing;
 
+import idlewright.billing.rules.Exemption;
 import idlewright.billing.rules.Line;
+import idlewright.billing.rules.Prices;
+import idlewright.billing.rules.Rounding;
 import idlewright.intake.Knot;
 import idlewright.intake.TicketNumber;
 import idlewright.reference.money.Money;
@@ -30,10 +33,39 @@ public record InvoiceView(
         String vehicle,
         @Nullable String distance,
         String journalHead,
+        Terms terms,
         List<Part> parts) {
 
-    /** The tax of one rate. */
-    public record TaxLine(TaxRate rate, Money net, Money tax) {}
+    /** What the paper says about the shop, its tax and its conditions, as it stood when it was issued. */
+    public record Terms(
+            String taxName,
+            Prices prices,
+            Rounding rounding,
+            @Nullable Exemption exemption,
+            Seller seller,
+            String foot,
+            Money deposit) {
+
+        public boolean withTax() {
+            return prices == Prices.WITH_TAX;
+        }
+    }
+
+    /** The shop as it stands on the paper. */
+    public record Seller(String name, String address, String phone, String taxNumber) {}
+
+    /** The tax of one rate; left off is the tax that prices held and an exempt customer does not pay. */
+    public record TaxLine(TaxRate rate, Money net, Money tax, Money leftOff) {}
+
+    /** What the lines come to as they are priced. */
+    public Money linesSum() {
+        return Money.sum(parts.stream().map(Part::net).toList(), total.currency());
+    }
+
+    /** What was left to pay when it was issued. */
+    public Money toPay() {
+        return total.minus(terms.deposit());
+    }
 
     /** One symptom (or the whole visit, place 0): its story and its lines. */
     public record Part(int place, String heading, List<Told> story, List<Line> lines, Money net) {

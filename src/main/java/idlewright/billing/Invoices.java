@@ -1,7 +1,11 @@
 package idlewright.billing;
 
+import idlewright.billing.rules.Exemption;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Prices;
+import idlewright.billing.rules.Rounding;
+import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
 import idlewright.frame.Paper;
@@ -9,6 +13,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
+import idlewright.intake.Letters;
 import idlewright.intake.Strand;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
@@ -27,6 +32,7 @@ import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Currency;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -60,13 +66,17 @@ public class Invoices {
     private final Charges charges;
     private final Rates rates;
     private final List<Strand> strands;
+    private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
+    private final Letters letters;
     private final Journal journal;
     private final Paper paper;
     private final JdbcClient jdbc;
     private final Clock clock;
     private final Times times;
+    private final Credits credits;
+    private final DayCloses days;
     private final JsonMapper json = JsonMapper.builder().build();
 
     Invoices(
@@ -74,19 +84,27 @@ public class Invoices {
             Charges charges,
             Rates rates,
             List<Strand> strands,
+            InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
+            Letters letters,
             Journal journal,
             Paper paper,
             JdbcClient jdbc,
             Clock clock,
-            Times times) {
+            Times times,
+            Credits credits,
+            DayCloses days) {
+        this.credits = credits;
+        this.days = days;
         this.tickets = tickets;
         this.charges = charges;
         this.rates = rates;
         this.strands = strands;
+        this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
+        this.letters = letters;
         this.journal = journal;
         this.paper = paper;
         this.jdbc = jdbc;
@@ -100,15 +118,12 @@ public class Invoices {
         TicketView ticket = tickets.get(number);
         List<Line> lines = charges.lines(number);
         var story = story(number);
-        Total total = Total.of(lines, rates.taxes(), rates.currency());
+        Total total = Total.of(lines, rates.taxes(ticket.customer()), rates.currency());
         return view(
-                "draft",
                 ticket,
-                null,
-                null,
                 total,
-                parts(headings(ticket), story, lines),
-                Money.zero(rates.currency()));
+                parts(headings(ticket), story, lines, rates.currency()),
+                smaller(credits.heldFor(number), total.gross()));
     }
 
     /** Issues the invoice of a ticket: from here on nothing in it changes. */
@@ -131,18 +146,32 @@ public class Invoices {
                         .formatted(symptom.words()));
             }
         }
-        Total total = Total.of(lines, rates.taxes(), rates.currency());
+        var cover = charges.cover(number);
+        if (!cover.covers()) {
+            throw Refused.because(
+                    charges.uncharged(number).stream()
+                                    .anyMatch(w -> w.line().kind().deduction())
+                            ? cover.whyNot() + " Or charge first what the estimate takes off."
+                            : cover.whyNot());
+        }
+        Total total = Total.of(lines, rates.taxes(ticket.customer()), rates.currency());
         var story = story(number);
         tickets.stamp(number, TicketStamp.BILLED, total.gross().text());
-        InvoiceView issued = keep(ticket, lines, total, story, null, null);
-        if (!total.gross().isPositive()) {
-            tickets.stamp(number, TicketStamp.PAID, "nothing is owed");
+        InvoiceView issued = keep(ticket, lines, total, story);
+        if (!issued.owed().isPositive()) {
+            tickets.stamp(
+                    number,
+                    TicketStamp.PAID,
+                    total.gross().isPositive()
+                            ? issued.terms().deposit().text() + " from the deposit"
+                            : "nothing is owed");
         }
         return issued;
     }
 
     /** Takes an invoice back as a whole, with a number of its own. */
     public InvoiceView credit(String number, String reason) {
+        credits.lockInvoice(number);
         InvoiceView invoice = get(number);
         if (reason.isBlank()) {
             throw Refused.at("reason", "Say why the invoice is taken back.");
@@ -150,65 +179,46 @@ public class Invoices {
         if (invoice.creditNote() || invoice.creditedBy() != null) {
             throw Refused.because("This paper is credited already.");
         }
-        TicketView ticket = tickets.get(invoice.ticket());
-        List<Line> lines = invoice.parts().stream()
-                .flatMap(part -> part.lines().stream())
-                .map(line -> new Line(
-                        line.place(),
-                        line.kind(),
-                        line.what(),
-                        line.quantity(),
-                        line.each().negate(),
-                        line.partNumber()))
-                .toList();
-        Total total = Total.of(lines, taxesOf(number), invoice.total().currency());
-        return keep(ticket, lines, total, List.of(), number, reason);
+        Total total = Total.of(
+                        invoice.taxes().stream()
+                                .map(tax -> new Total.Part(tax.rate(), tax.net(), tax.tax(), tax.leftOff()))
+                                .toList(),
+                        invoice.total().currency())
+                .negate();
+        var terms = invoice.terms();
+        String note = insert(
+                invoice.ticket(),
+                total,
+                new InvoiceView.Terms(
+                        terms.taxName(),
+                        terms.prices(),
+                        terms.rounding(),
+                        terms.exemption(),
+                        terms.seller(),
+                        terms.foot(),
+                        Money.zero(total.net().currency())),
+                new Whom(
+                        tickets.get(invoice.ticket()).customer().id(),
+                        invoice.customer(),
+                        invoice.address(),
+                        invoice.vehicle(),
+                        invoice.distance()),
+                number,
+                reason);
+        jdbc.sql("""
+                insert into invoice_line (invoice_number, nr, place, kind, what, quantity, each, net, tax_percent, part_number)
+                select ?, nr, place, kind, what, quantity, -each, -net, tax_percent, part_number
+                from invoice_line where invoice_number = ?""").params(note, number).update();
+        credits.takeBack(invoice, tickets.get(invoice.ticket()).customer().id());
+        return print(note);
     }
 
-    private InvoiceView keep(
-            TicketView ticket,
-            List<Line> lines,
-            Total total,
-            List<Placed> story,
-            @Nullable String credits,
-            @Nullable String reason) {
-        Rates.Card card = rates.card();
-        LocalDate due = times.today().plusDays(card.dueDays());
-        journal.note(
-                credits == null ? "invoice issued" : "credit note issued",
-                ticket.number().value(),
-                "%s over %s.".formatted(credits == null ? "An invoice" : "A credit note for " + credits, total.gross()),
-                Map.of("total", total.gross().text(), "lines", lines.size()));
-        String head = journal.head();
-        // The counter row is locked as late as possible and until the commit: numbers have no gaps and no doubles.
-        int sequence = jdbc.sql("""
-                insert into invoice_counter (series, value) values (?, 1)
-                on conflict (series) do update set value = invoice_counter.value + 1 returning value""").param(card.series()).query(Integer.class).single();
-        String number = "%s-%05d".formatted(card.series(), sequence);
-        jdbc.sql("""
-                insert into invoice (number, series, sequence, ticket_number, credits, reason, issued_at, issued_by, due, currency,
-                    net, tax, total, customer, address, vehicle, distance, journal_head)
-                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
-                .param(number)
-                .param(card.series())
-                .param(sequence)
-                .param(ticket.number().value())
-                .param(credits)
-                .param(reason)
-                .param(Timestamp.from(clock.instant()))
-                .param(people.me().name())
-                .param(Date.valueOf(due))
-                .param(total.net().currency().getCurrencyCode())
-                .param(total.net().amount())
-                .param(total.tax().amount())
-                .param(total.gross().amount())
-                .param(ticket.customer().name())
-                .param(ticket.customer().address())
-                .param(vehicleWords(ticket))
-                .param(ticket.distanceIn() == null ? null : ticket.distanceIn().words())
-                .param(head)
-                .update();
-        var taxes = credits == null ? rates.taxes() : taxesOf(credits);
+    private InvoiceView keep(TicketView ticket, List<Line> lines, Total total, List<Placed> story) {
+        TicketNumber ticketNumber = ticket.number();
+        var taxes = rates.taxes(ticket.customer());
+        credits.lock(ticket.customer().id());
+        Money deposit = smaller(credits.heldFor(ticketNumber), total.gross());
+        String number = insert(ticketNumber, total, terms(taxes, deposit), Whom.of(ticket), null, null);
         int nr = 0;
         for (Line line : lines) {
             jdbc.sql("""
@@ -222,7 +232,7 @@ public class Invoices {
                     .param(line.quantity())
                     .param(line.each().amount())
                     .param(line.net().amount())
-                    .param(taxes.on(line.kind()).percent())
+                    .param(taxes.listed(line.kind()).percent())
                     .param(line.partNumber())
                     .update();
         }
@@ -241,6 +251,122 @@ public class Invoices {
                             json.writeValueAsString(told.told().figures()))
                     .update();
         }
+        if (deposit.isPositive()) {
+            credits.takeOff(ticket, number, deposit);
+        }
+        invoiceTerms.freeze(number, ticketNumber);
+        return print(number);
+    }
+
+    /** To whom, and about which car. */
+    private record Whom(
+            long id,
+            String customer,
+            @Nullable String address,
+            String vehicle,
+            @Nullable String distance) {
+
+        static Whom of(TicketView ticket) {
+            return new Whom(
+                    ticket.customer().id(),
+                    ticket.customer().name(),
+                    ticket.customer().address(),
+                    vehicleWords(ticket),
+                    ticket.distanceIn() == null ? null : ticket.distanceIn().words());
+        }
+    }
+
+    private InvoiceView.Terms terms(Taxes taxes, Money deposit) {
+        var shop = shops.shop();
+        return new InvoiceView.Terms(
+                taxes.name(),
+                taxes.prices(),
+                taxes.rounding(),
+                taxes.exemption(),
+                new InvoiceView.Seller(shop.name(), shop.address(), shop.phone(), shop.taxNumber()),
+                rates.card().foot(),
+                deposit);
+    }
+
+    private static Money smaller(Money one, Money other) {
+        return one.isMoreThan(other) ? other : one;
+    }
+
+    /** Gives the next number to the head of an invoice or credit note, with its tax. */
+    private String insert(
+            TicketNumber ticket,
+            Total total,
+            InvoiceView.Terms terms,
+            Whom whom,
+            @Nullable String credits,
+            @Nullable String reason) {
+        Rates.Card card = rates.card();
+        LocalDate due = times.today().plusDays(card.dueDays());
+        LocalDate booked = days.bookingDay();
+        journal.note(
+                credits == null ? "invoice issued" : "credit note issued",
+                ticket.value(),
+                "%s over %s.".formatted(credits == null ? "An invoice" : "A credit note for " + credits, total.gross()),
+                Map.of("total", total.gross().text(), "tax", total.tax().text()));
+        String head = journal.head();
+        // The counter row is locked as late as possible and until the commit: numbers have no gaps and no doubles.
+        int sequence = jdbc.sql("""
+                insert into invoice_counter (series, value) values (?, 1)
+                on conflict (series) do update set value = invoice_counter.value + 1 returning value""").param(card.series()).query(Integer.class).single();
+        String number = "%s-%05d".formatted(card.series(), sequence);
+        var exemption = terms.exemption();
+        jdbc.sql("""
+                insert into invoice (number, series, sequence, ticket_number, credits, reason, issued_at, issued_by, due, currency,
+                    net, tax, total, customer, address, vehicle, distance, journal_head, tax_name, prices, rounding,
+                    exempt_number, exempt_reason, seller_name, seller_address, seller_phone, seller_tax_number, foot, deposit, booked, customer_id)
+                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
+                .param(number)
+                .param(card.series())
+                .param(sequence)
+                .param(ticket.value())
+                .param(credits)
+                .param(reason)
+                .param(Timestamp.from(clock.instant()))
+                .param(people.me().name())
+                .param(Date.valueOf(due))
+                .param(total.net().currency().getCurrencyCode())
+                .param(total.net().amount())
+                .param(total.tax().amount())
+                .param(total.gross().amount())
+                .param(whom.customer())
+                .param(whom.address())
+                .param(whom.vehicle())
+                .param(whom.distance())
+                .param(head)
+                .param(terms.taxName())
+                .param(terms.prices().name())
+                .param(terms.rounding().name())
+                .param(exemption == null ? null : exemption.number())
+                .param(exemption == null ? null : exemption.reason())
+                .param(terms.seller().name())
+                .param(terms.seller().address())
+                .param(terms.seller().phone())
+                .param(terms.seller().taxNumber())
+                .param(terms.foot())
+                .param(terms.deposit().amount())
+                .param(booked)
+                .param(whom.id())
+                .update();
+        for (Total.Part part : total.taxes()) {
+            jdbc.sql("insert into invoice_tax (invoice_number, percent, net, tax, left_off) values (?, ?, ?, ?, ?)")
+                    .params(
+                            number,
+                            part.rate().percent(),
+                            part.net().amount(),
+                            part.tax().amount(),
+                            part.leftOff().amount())
+                    .update();
+        }
+        return number;
+    }
+
+    /** Makes the paper of what was just issued. */
+    private InvoiceView print(String number) {
         InvoiceView view = get(number);
         byte[] pdf = paper.pdf("billing/paper", model(view), List.of());
         jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
@@ -294,7 +420,8 @@ public class Invoices {
                 row.vehicle(),
                 row.distance(),
                 row.journalHead(),
-                parts(headings, story, lines));
+                row.terms(),
+                parts(headings, story, lines, currency));
     }
 
     /** The paper as it was issued: the same bytes every time. */
@@ -305,6 +432,33 @@ public class Invoices {
                 .query((r, n) -> r.getBytes(1))
                 .optional()
                 .orElseThrow(() -> NotFound.of("invoice " + number));
+    }
+
+    /** Mails the paper to the customer of its ticket. */
+    public void mail(String number) {
+        InvoiceView invoice = get(number);
+        TicketView ticket = tickets.get(invoice.ticket());
+        String kind = invoice.creditNote() ? "credit note" : "invoice";
+        String shop = shops.shop().name();
+        letters.write(
+                ticket.customer(),
+                invoice.ticket(),
+                "%s %s".formatted(kind, number),
+                "%s: %s %s".formatted(shop, kind, number),
+                """
+                Here is our %s %s for your %s over %s. It is in the enclosed file.
+
+                %s%s
+                """.formatted(
+                                kind,
+                                number,
+                                ticket.vehicle().name(),
+                                invoice.total(),
+                                shop,
+                                shops.shop().phone().isEmpty()
+                                        ? ""
+                                        : "\n" + shops.shop().phone()),
+                new Letters.Enclosure(number + ".pdf", pdf(number)));
     }
 
     @Transactional(readOnly = true)
@@ -371,8 +525,9 @@ public class Invoices {
     public Map<String, Object> model(InvoiceView view) {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);
+        model.put("oldParts", tickets.get(view.ticket()).oldPartsWords());
         model.put("shop", shops.shop());
-        model.put("card", rates.card());
+        model.put("promises", invoiceTerms.of(view));
         model.put("sheet", shops.sheet());
         model.put("author", shops.shop().name());
         return model;
@@ -409,7 +564,8 @@ public class Invoices {
         return headings;
     }
 
-    private List<InvoiceView.Part> parts(Map<Integer, String> headings, List<Placed> story, List<Line> lines) {
+    private static List<InvoiceView.Part> parts(
+            Map<Integer, String> headings, List<Placed> story, List<Line> lines, Currency currency) {
         var places = new java.util.TreeSet<Integer>(headings.keySet());
         lines.forEach(line -> places.add(line.place()));
         var parts = new ArrayList<InvoiceView.Part>();
@@ -427,73 +583,51 @@ public class Invoices {
                     headings.getOrDefault(place, "The visit"),
                     told,
                     its,
-                    Money.sum(its.stream().map(Line::net).toList(), rates.currency())));
+                    Money.sum(its.stream().map(Line::net).toList(), currency)));
         }
         return parts;
     }
 
-    private InvoiceView view(
-            String number,
-            TicketView ticket,
-            @Nullable String credits,
-            @Nullable String reason,
-            Total total,
-            List<InvoiceView.Part> parts,
-            Money paid) {
+    private InvoiceView view(TicketView ticket, Total total, List<InvoiceView.Part> parts, Money deposit) {
+        Whom whom = Whom.of(ticket);
         return new InvoiceView(
-                number,
+                "draft",
                 ticket.number(),
-                credits,
                 null,
-                reason,
+                null,
+                null,
                 clock.instant(),
                 people.me().name(),
                 times.today().plusDays(rates.card().dueDays()),
                 total.net(),
                 total.taxes().stream()
-                        .map(part -> new InvoiceView.TaxLine(part.rate(), part.net(), part.tax()))
+                        .map(part -> new InvoiceView.TaxLine(part.rate(), part.net(), part.tax(), part.leftOff()))
                         .toList(),
                 total.tax(),
                 total.gross(),
-                paid,
-                ticket.customer().name(),
-                ticket.customer().address(),
-                vehicleWords(ticket),
-                ticket.distanceIn() == null ? null : ticket.distanceIn().words(),
+                deposit,
+                whom.customer(),
+                whom.address(),
+                whom.vehicle(),
+                whom.distance(),
                 journal.head(),
+                terms(rates.taxes(ticket.customer()), deposit),
                 parts);
     }
 
-    private idlewright.billing.rules.Taxes taxesOf(String number) {
-        TaxRate work = TaxRate.NONE;
-        TaxRate parts = TaxRate.NONE;
-        for (var row : jdbc.sql("select distinct kind, tax_percent from invoice_line where invoice_number = ?")
+    private List<InvoiceView.TaxLine> taxLines(String number, Currency currency) {
+        return jdbc.sql("select percent, net, tax, left_off from invoice_tax where invoice_number = ? order by percent")
                 .param(number)
-                .query((r, n) -> Map.entry(LineKind.valueOf(r.getString(1)), new TaxRate(r.getBigDecimal(2))))
-                .list()) {
-            if (row.getKey().work()) {
-                work = row.getValue();
-            } else {
-                parts = row.getValue();
-            }
-        }
-        return new idlewright.billing.rules.Taxes(rates.card().taxName(), work, parts);
-    }
-
-    private List<InvoiceView.TaxLine> taxLines(String number, java.util.Currency currency) {
-        return jdbc.sql("""
-                select tax_percent, sum(net) net from invoice_line where invoice_number = ? group by tax_percent order by tax_percent""")
-                .param(number)
-                .query((r, n) -> {
-                    var rate = new TaxRate(r.getBigDecimal(1));
-                    var net = new Money(r.getBigDecimal(2), currency);
-                    return new InvoiceView.TaxLine(rate, net, rate.on(net));
-                })
+                .query((r, n) -> new InvoiceView.TaxLine(
+                        new TaxRate(r.getBigDecimal(1)),
+                        new Money(r.getBigDecimal(2), currency),
+                        new Money(r.getBigDecimal(3), currency),
+                        new Money(r.getBigDecimal(4), currency)))
                 .list();
     }
 
     private static InvoiceView read(ResultSet r) throws java.sql.SQLException {
-        var currency = java.util.Currency.getInstance(r.getString("currency"));
+        var currency = Currency.getInstance(r.getString("currency"));
         return new InvoiceView(
                 r.getString("number"),
                 new TicketNumber(r.getInt("ticket_number")),
@@ -513,6 +647,20 @@ public class Invoices {
                 r.getString("vehicle"),
                 r.getString("distance"),
                 r.getString("journal_head"),
+                new InvoiceView.Terms(
+                        r.getString("tax_name"),
+                        Prices.valueOf(r.getString("prices")),
+                        Rounding.valueOf(r.getString("rounding")),
+                        r.getString("exempt_number") == null
+                                ? null
+                                : new Exemption(r.getString("exempt_number"), r.getString("exempt_reason")),
+                        new InvoiceView.Seller(
+                                r.getString("seller_name"),
+                                r.getString("seller_address"),
+                                r.getString("seller_phone"),
+                                r.getString("seller_tax_number")),
+                        r.getString("foot"),
+                        new Money(r.getBigDecimal("deposit"), currency)),
                 List.of());
     }
 

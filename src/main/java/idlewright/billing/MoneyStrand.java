@@ -30,6 +30,7 @@ class MoneyStrand implements Strand, Finds {
     private final Authorisations authorisations;
     private final Charges charges;
     private final Invoices invoices;
+    private final Payments payments;
     private final Rates rates;
     private final JdbcClient jdbc;
 
@@ -39,6 +40,7 @@ class MoneyStrand implements Strand, Finds {
             Authorisations authorisations,
             Charges charges,
             @org.springframework.context.annotation.Lazy Invoices invoices,
+            @org.springframework.context.annotation.Lazy Payments payments,
             Rates rates,
             JdbcClient jdbc) {
         this.tickets = tickets;
@@ -46,6 +48,7 @@ class MoneyStrand implements Strand, Finds {
         this.authorisations = authorisations;
         this.charges = charges;
         this.invoices = invoices;
+        this.payments = payments;
         this.rates = rates;
         this.jdbc = jdbc;
     }
@@ -72,6 +75,9 @@ class MoneyStrand implements Strand, Finds {
                             : knot.with(Act.also(
                                     "Correct it", "/authorisations/" + agreed.id() + "/correction", Role.WRITER)));
         }
+        if (!ticket.has(TicketStamp.BILLED) && ticket.has(TicketStamp.AGREED)) {
+            deposits(number, knots);
+        }
         List<EstimateView> written = estimates.of(number);
         for (EstimateView estimate : written) {
             knots.add(Knot.told(
@@ -83,9 +89,7 @@ class MoneyStrand implements Strand, Finds {
                                     .formatted(
                                             estimate.issue(),
                                             estimate.total().gross().text()),
-                            estimate.offered()
-                                    ? "put to the customer " + estimate.offeredHow()
-                                    : "not yet put to the customer")
+                            said(estimate))
                     .with(Act.also(
                             "Look at it", "/estimates/" + estimate.id(), Role.WRITER, Role.OWNER, Role.TECHNICIAN)));
         }
@@ -115,6 +119,70 @@ class MoneyStrand implements Strand, Finds {
             missing(ticket, agreements, written, knots);
         }
         return knots;
+    }
+
+    private void deposits(TicketNumber number, List<Knot> knots) {
+        for (var move : payments.depositsOf(number)) {
+            knots.add(Knot.told(
+                            0,
+                            move.at(),
+                            move.who(),
+                            Chapter.AGREEMENT,
+                            move.amount().isNegative()
+                                    ? "Deposit of %s given back"
+                                            .formatted(move.amount().negate().text())
+                                    : "Deposit of %s".formatted(move.amount().text()),
+                            move.how().words())
+                    .with(Act.also("Look at it", number.url() + "/deposits", Role.WRITER, Role.OWNER)));
+        }
+    }
+
+    private static String said(EstimateView estimate) {
+        String offered =
+                estimate.offered() ? "put to the customer " + estimate.offeredHow() : "not yet put to the customer";
+        return estimate.changes().isEmpty()
+                ? offered
+                : "%s; %d changed against the former"
+                        .formatted(offered, estimate.changes().size());
+    }
+
+    /** What the customer does not want stays in sight until somebody ends its thread or offers something else. */
+    private static void declined(TicketView ticket, EstimateView estimate, List<Knot> knots) {
+        for (EstimateView.Group group : estimate.groups()) {
+            if (!group.standing().declined()) {
+                continue;
+            }
+            var symptom = group.place() == 0 ? null : ticket.symptom(group.place());
+            if (symptom != null && symptom.ended()) {
+                continue;
+            }
+            String said = "%s with tax, %s%s."
+                    .formatted(
+                            group.total().gross().text(),
+                            group.standing().words(),
+                            group.answer() == null
+                                    ? ""
+                                    : " by %s, %s"
+                                            .formatted(
+                                                    group.answer().byWhom(),
+                                                    group.answer().channel().words()));
+            knots.add(
+                    symptom == null
+                            ? Knot.open(0, Chapter.AGREEMENT, "Declined: the lines of the visit", said)
+                            : Knot.open(
+                                    symptom.place(),
+                                    Chapter.AGREEMENT,
+                                    "The customer declined this repair",
+                                    said,
+                                    Act.main(
+                                            "End it, not repaired",
+                                            symptom.ref().url() + "/ending?how=DECLINED",
+                                            Role.WRITER),
+                                    Act.also(
+                                            "Write another estimate",
+                                            ticket.number().url() + "/estimates/new",
+                                            Role.WRITER)));
+        }
     }
 
     private void missing(
@@ -159,7 +227,7 @@ class MoneyStrand implements Strand, Finds {
                     "The estimate",
                     "A cause is found; the repair is not estimated yet.",
                     Act.main("Write the estimate", number.url() + "/estimates/new", Role.WRITER)));
-        } else if (offered > agreed) {
+        } else if (offered > agreed && !latest.map(EstimateView::answered).orElse(false)) {
             knots.add(Knot.open(
                     0,
                     Chapter.AGREEMENT,
@@ -167,6 +235,7 @@ class MoneyStrand implements Strand, Finds {
                     "The estimate is with the customer.",
                     Act.main("Record the answer", number.url() + "/authorisations/new", Role.WRITER)));
         }
+        latest.ifPresent(estimate -> declined(ticket, estimate, knots));
         boolean allEnded =
                 !ticket.symptoms().isEmpty() && ticket.symptoms().stream().allMatch(TicketView.SymptomView::ended);
         List<Line> charged = charges.lines(number);
@@ -179,12 +248,13 @@ class MoneyStrand implements Strand, Finds {
                             .formatted(
                                     Authorisations.sum(agreements, rates.currency())
                                             .text(),
-                                    Total.of(charged, rates.taxes(), rates.currency())
+                                    Total.of(charged, rates.taxes(ticket.customer()), rates.currency())
                                             .gross()
                                             .text()),
                     allEnded
                             ? Act.main("Write the invoice", number.url() + "/invoice", Role.WRITER)
-                            : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER)));
+                            : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER),
+                    Act.also("Take a deposit", number.url() + "/deposits", Role.WRITER, Role.OWNER)));
         }
     }
 

@@ -1,104 +1,281 @@
 package idlewright.billing;
 
+import idlewright.billing.rules.Booking;
+import idlewright.billing.rules.Method;
+import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
-import idlewright.people.People;
+import idlewright.people.Shops;
 import idlewright.reference.money.Money;
-import java.sql.Timestamp;
-import java.time.Clock;
+import java.math.BigDecimal;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.util.Currency;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
 
-/** The front door for money that comes in. */
+/** The front door for money on an invoice, in and back; and for the receipt of every move of money. */
 @Component
 @Transactional
 public class Payments {
 
-    /** One payment. */
+    /** One move of money on an invoice or a customer's credit. */
     public record PaymentView(
-            Money amount, String method, @Nullable String note, Instant at, String who) {
+            long id,
+            long customerId,
+            @Nullable String invoice,
+            @Nullable Integer ticket,
+            Money amount,
+            Method how,
+            @Nullable String note,
+            LocalDate booked,
+            Instant at,
+            String who,
+            Money refunded,
+            @Nullable Long refunds,
+            @Nullable Long together) {
+
+        public Booking booking() {
+            return Booking.of(invoice != null, ticket != null, amount.isPositive(), how);
+        }
+
         public String methodWords() {
-            return method.charAt(0) + method.substring(1).toLowerCase(java.util.Locale.ROOT);
+            if (how == Method.CREDIT) {
+                return booking().title();
+            }
+            String words =
+                    Character.toUpperCase(how.words().charAt(0)) + how.words().substring(1);
+            return amount.isNegative() ? "Paid back, " + how.words() : words;
+        }
+
+        /** What of it can still be paid back. */
+        public Money refundable() {
+            return amount.isPositive() ? amount.minus(refunded) : Money.zero(amount.currency());
+        }
+
+        public String receipt() {
+            return "R-%05d".formatted(id);
         }
     }
-
-    private static final Set<String> METHODS = Set.of("CASH", "CARD", "TRANSFER", "OTHER");
 
     private final Invoices invoices;
+    private final Credits credits;
+    private final Till till;
     private final Tickets tickets;
-    private final People people;
+    private final Shops shops;
     private final Journal journal;
     private final JdbcClient jdbc;
-    private final Clock clock;
 
-    Payments(Invoices invoices, Tickets tickets, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Payments(
+            Invoices invoices,
+            Credits credits,
+            Till till,
+            Tickets tickets,
+            Shops shops,
+            Journal journal,
+            JdbcClient jdbc) {
         this.invoices = invoices;
+        this.credits = credits;
+        this.till = till;
         this.tickets = tickets;
-        this.people = people;
+        this.shops = shops;
         this.journal = journal;
         this.jdbc = jdbc;
-        this.clock = clock;
     }
 
-    public void take(String number, Money amount, String method, @Nullable String note) {
-        // Serialises the payments of one invoice, so that two terminals cannot take more than is owed.
-        jdbc.sql("select pg_advisory_xact_lock(hashtext('payment ' || ?))")
-                .param(number)
-                .query((r, n) -> 0)
-                .single();
+    /** Takes a payment of no more than is owed. Tells the number of the receipt. */
+    public long take(String number, Money amount, String method, @Nullable String note) {
+        return take(number, amount, method, note, false);
+    }
+
+    /** Takes a payment; what is above the owed amount is refused, or kept as the customer's credit where that is wanted. */
+    public long take(String number, Money amount, String method, @Nullable String note, boolean keepTheRest) {
+        till.lockInvoice(number);
         InvoiceView invoice = invoices.get(number);
-        if (!METHODS.contains(method)) {
-            throw Refused.at("method", "Choose how it was paid.");
-        }
+        Method how = Till.method(method);
         if (!amount.isPositive()) {
             throw Refused.at("amount", "Enter the amount that was paid, above 0.");
+        }
+        Money owed = invoice.owed();
+        if (!owed.isPositive()) {
+            throw Refused.at("amount", "Nothing is owed on %s.".formatted(number));
+        }
+        boolean over = amount.isMoreThan(owed);
+        if (over && !keepTheRest) {
+            throw Refused.at(
+                    "amount",
+                    "Only %s is owed. Enter that, or say below that the rest is kept as credit."
+                            .formatted(owed.text()));
+        }
+        long customer = customerOf(invoice);
+        long receipt = till.book(new Till.Row(customer, number, null, over ? owed : amount, how, note, null, null));
+        journal.note(
+                "paid",
+                invoice.ticket().value(),
+                "%s paid on invoice %s.".formatted(over ? owed : amount, number),
+                Map.of("invoice", number, "amount", (over ? owed : amount).text(), "method", how.name()));
+        if (over) {
+            till.lockAccount(customer);
+            till.book(new Till.Row(customer, null, null, amount.minus(owed), how, note, null, receipt));
+            journal.note(
+                    "kept as credit",
+                    invoice.ticket().value(),
+                    "%s was paid too much and is kept as credit.".formatted(amount.minus(owed)),
+                    Map.of("amount", amount.minus(owed).text(), "method", how.name()));
+        }
+        if (!owed.isMoreThan(amount)) {
+            tickets.stamp(invoice.ticket(), TicketStamp.PAID, invoice.total().text());
+        }
+        return receipt;
+    }
+
+    /** Pays from the customer's credit. */
+    public long useCredit(String number, Money amount) {
+        till.lockInvoice(number);
+        InvoiceView invoice = invoices.get(number);
+        Till.aboveZero(amount);
+        long customer = customerOf(invoice);
+        till.lockAccount(customer);
+        Money credit = credits.credit(customer);
+        if (amount.isMoreThan(credit)) {
+            throw Refused.at("amount", "The customer's credit is %s.".formatted(credit.text()));
         }
         if (amount.isMoreThan(invoice.owed())) {
             throw Refused.at(
                     "amount", "Only %s is owed.".formatted(invoice.owed().text()));
         }
-        jdbc.sql("insert into payment (invoice_number, amount, method, note, at, who) values (?, ?, ?, ?, ?, ?)")
-                .param(number)
-                .param(amount.amount())
-                .param(method)
-                .param(note)
-                .param(Timestamp.from(clock.instant()))
-                .param(people.me().name())
-                .update();
+        long receipt = till.book(new Till.Row(customer, number, null, amount, Method.CREDIT, null, null, null));
         journal.note(
-                "paid",
+                "paid from credit",
                 invoice.ticket().value(),
-                "%s paid on invoice %s.".formatted(amount, number),
-                Map.of("invoice", number, "amount", amount.text(), "method", method));
+                "%s of the customer's credit was used for invoice %s.".formatted(amount, number),
+                Map.of("invoice", number, "amount", amount.text()));
         if (amount.equals(invoice.owed())) {
             tickets.stamp(invoice.ticket(), TicketStamp.PAID, invoice.total().text());
         }
+        return receipt;
+    }
+
+    /** Pays a payment back, or a part of it; never more than was paid. From credit it goes back to the credit. */
+    public long refund(long id, Money amount, String method, @Nullable String note) {
+        PaymentView first = get(id);
+        if (first.invoice() == null || !first.amount().isPositive()) {
+            throw Refused.because("Only a payment on an invoice is paid back here.");
+        }
+        till.lockInvoice(first.invoice());
+        PaymentView paid = get(id);
+        InvoiceView invoice = invoices.get(first.invoice());
+        if (invoice.creditedBy() != null) {
+            throw Refused.because(
+                    "Invoice %s was taken back; what was paid on it is the customer's credit. Pay that out."
+                            .formatted(invoice.number()));
+        }
+        Method how = paid.how() == Method.CREDIT ? Method.CREDIT : Till.method(method);
+        Till.aboveZero(amount);
+        if (amount.isMoreThan(paid.refundable())) {
+            throw Refused.at(
+                    "amount",
+                    paid.refunded().isZero()
+                            ? "Only %s was paid.".formatted(paid.amount().text())
+                            : "%s was paid and %s paid back already."
+                                    .formatted(
+                                            paid.amount().text(),
+                                            paid.refunded().text()));
+        }
+        if (note == null || note.isBlank()) {
+            throw Refused.at("note", "Say why it is paid back.");
+        }
+        till.lockAccount(paid.customerId());
+        long receipt =
+                till.book(new Till.Row(paid.customerId(), first.invoice(), null, amount.negate(), how, note, id, null));
+        journal.note(
+                "paid back",
+                invoice.ticket().value(),
+                "%s of receipt %s was paid back.".formatted(amount, paid.receipt()),
+                Map.of("invoice", invoice.number(), "amount", amount.text(), "method", how.name()));
+        return receipt;
+    }
+
+    /** The moves of money on an invoice, in the order they happened. */
+    @Transactional(readOnly = true)
+    public List<PaymentView> of(String number) {
+        return read("p.invoice_number = ?", number);
+    }
+
+    /** The deposits on a ticket and what was given back of them. */
+    @Transactional(readOnly = true)
+    public List<PaymentView> depositsOf(idlewright.intake.TicketNumber number) {
+        return read("p.ticket_number = ?", number.value());
     }
 
     @Transactional(readOnly = true)
-    public List<PaymentView> of(String number) {
-        var currency = invoices.get(number).total().currency();
-        return jdbc.sql("select amount, method, note, at, who from payment where invoice_number = ? order by id")
-                .param(number)
-                .query((r, n) -> new PaymentView(
-                        new Money(r.getBigDecimal(1), currency),
-                        r.getString(2),
-                        r.getString(3),
-                        r.getTimestamp(4).toInstant(),
-                        r.getString(5)))
+    public PaymentView get(long id) {
+        return read("p.id = ?", id).stream().findFirst().orElseThrow(() -> NotFound.of("receipt"));
+    }
+
+    /** What one receipt says: the move, and what was kept as credit of the same money. */
+    @Transactional(readOnly = true)
+    public List<PaymentView> receipt(long id) {
+        PaymentView asked = get(id);
+        long first = Objects.requireNonNullElse(asked.together(), id);
+        return read("? in (p.id, p.together)", first);
+    }
+
+    /** All moves booked between two days, both included. */
+    @Transactional(readOnly = true)
+    public List<PaymentView> between(LocalDate from, LocalDate to) {
+        return jdbc.sql(SELECT + "where p.booked between ? and ? order by p.id")
+                .params(from, to)
+                .query((r, n) -> row(r, shops.shop().currency()))
                 .list();
     }
 
     @Transactional(readOnly = true)
     public Money owed(String number) {
         return invoices.get(number).owed();
+    }
+
+    private static final String SELECT = """
+            select p.*, (select coalesce(-sum(b.amount), 0) from payment b where b.refunds = p.id) refunded, i.currency
+            from payment p left join invoice i on i.number = p.invoice_number
+            """;
+
+    private List<PaymentView> read(String where, Object key) {
+        return jdbc.sql(SELECT + "where " + where + " order by p.id")
+                .param(key)
+                .query((r, n) -> row(r, shops.shop().currency()))
+                .list();
+    }
+
+    private static PaymentView row(ResultSet r, Currency ours) throws SQLException {
+        String issued = r.getString("currency");
+        Currency currency = issued == null ? ours : Currency.getInstance(issued);
+        return new PaymentView(
+                r.getLong("id"),
+                r.getLong("customer_id"),
+                r.getString("invoice_number"),
+                (Integer) r.getObject("ticket_number"),
+                Money.rounded(r.getBigDecimal("amount"), currency),
+                Method.valueOf(r.getString("method")),
+                r.getString("note"),
+                r.getObject("booked", LocalDate.class),
+                r.getTimestamp("at").toInstant(),
+                r.getString("who"),
+                Money.rounded(r.getObject("refunded", BigDecimal.class), currency),
+                (Long) r.getObject("refunds"),
+                (Long) r.getObject("together"));
+    }
+
+    private long customerOf(InvoiceView invoice) {
+        return tickets.get(invoice.ticket()).customer().id();
     }
 }

@@ -1,9 +1,15 @@
 package idlewright.billing;
 
+import idlewright.billing.rules.Exemption;
+import idlewright.billing.rules.Prices;
+import idlewright.billing.rules.Rounding;
 import idlewright.billing.rules.Taxes;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.intake.CustomerView;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
 import idlewright.journal.Journal;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
@@ -23,7 +29,7 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class Rates {
 
-    /** All that the owner sets; amounts before tax, in the shop's currency. */
+    /** All that the owner sets; amounts before tax or with it, as the shop's prices are, in the shop's currency. */
     public record Card(
             BigDecimal diagnosisFee,
             BigDecimal labourRate,
@@ -31,7 +37,10 @@ public class Rates {
             String taxName,
             BigDecimal taxLabour,
             BigDecimal taxParts,
-            BigDecimal tolerancePercent,
+            BigDecimal taxFees,
+            BigDecimal taxSublet,
+            Prices prices,
+            Rounding rounding,
             String series,
             int dueDays,
             String foot,
@@ -41,8 +50,10 @@ public class Rates {
     private final Shops shops;
     private final Journal journal;
     private final ReadOnce once;
+    private final Tickets tickets;
 
-    Rates(JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once) {
+    Rates(JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once, Tickets tickets) {
+        this.tickets = tickets;
         this.jdbc = jdbc;
         this.shops = shops;
         this.journal = journal;
@@ -63,7 +74,10 @@ public class Rates {
                         r.getString("tax_name"),
                         r.getBigDecimal("tax_labour"),
                         r.getBigDecimal("tax_parts"),
-                        r.getBigDecimal("tolerance_percent"),
+                        r.getBigDecimal("tax_fees"),
+                        r.getBigDecimal("tax_sublet"),
+                        Prices.valueOf(r.getString("prices")),
+                        Rounding.valueOf(r.getString("rounding")),
                         r.getString("series"),
                         r.getInt("due_days"),
                         r.getString("foot"),
@@ -78,7 +92,28 @@ public class Rates {
     @Transactional(readOnly = true)
     public Taxes taxes() {
         Card card = card();
-        return new Taxes(card.taxName(), new TaxRate(card.taxLabour()), new TaxRate(card.taxParts()));
+        return new Taxes(
+                card.taxName(),
+                new TaxRate(card.taxLabour()),
+                new TaxRate(card.taxParts()),
+                new TaxRate(card.taxFees()),
+                new TaxRate(card.taxSublet()),
+                card.prices(),
+                card.rounding(),
+                null);
+    }
+
+    /** What a customer pays: the shop's taxes, or none where the customer is exempt. */
+    @Transactional(readOnly = true)
+    public Taxes taxes(CustomerView customer) {
+        var free = customer.taxFree();
+        return taxes().without(free == null ? null : new Exemption(free.number(), free.reason()));
+    }
+
+    /** What the customer of a ticket pays. */
+    @Transactional(readOnly = true)
+    public Taxes taxes(TicketNumber number) {
+        return taxes(tickets.get(number).customer());
     }
 
     @Transactional(readOnly = true)
@@ -94,14 +129,17 @@ public class Rates {
     /** A selling price for a part that the shop bought. */
     @Transactional(readOnly = true)
     public Money sellingPrice(Money cost) {
-        return cost.times(BigDecimal.ONE.add(card().partsMarkup().movePointLeft(2)));
+        Money price = cost.times(BigDecimal.ONE.add(card().partsMarkup().movePointLeft(2)));
+        Taxes taxes = taxes();
+        return taxes.withTax() ? taxes.onParts().gross(price) : price;
     }
 
     public void set(Card card) {
         var problems = new LinkedHashMap<String, String>();
         between(problems, "taxLabour", card.taxLabour(), 100);
         between(problems, "taxParts", card.taxParts(), 100);
-        between(problems, "tolerancePercent", card.tolerancePercent(), 25);
+        between(problems, "taxFees", card.taxFees(), 100);
+        between(problems, "taxSublet", card.taxSublet(), 100);
         between(problems, "partsMarkup", card.partsMarkup(), 500);
         if (card.diagnosisFee().signum() < 0) {
             problems.put("diagnosisFee", "Enter an amount from 0 up.");
@@ -119,7 +157,7 @@ public class Rates {
         Card now = card();
         int changed = jdbc.sql("""
                 update rates set diagnosis_fee = ?, labour_rate = ?, parts_markup = ?, tax_name = ?, tax_labour = ?, tax_parts = ?,
-                    tolerance_percent = ?, series = ?, due_days = ?, foot = ?, version = version + 1
+                    tax_fees = ?, tax_sublet = ?, prices = ?, rounding = ?, series = ?, due_days = ?, foot = ?, version = version + 1
                 where version = ?""")
                 .params(List.of(
                         card.diagnosisFee(),
@@ -128,7 +166,10 @@ public class Rates {
                         card.taxName(),
                         card.taxLabour(),
                         card.taxParts(),
-                        card.tolerancePercent(),
+                        card.taxFees(),
+                        card.taxSublet(),
+                        card.prices().name(),
+                        card.rounding().name(),
                         card.series(),
                         card.dueDays(),
                         card.foot(),
@@ -152,6 +193,14 @@ public class Rates {
                     "tax on parts",
                     card.taxParts().toPlainString(),
                     now.taxParts().toPlainString()));
+            clashes.add(new Stale.Clash(
+                    "tax on fees", card.taxFees().toPlainString(), now.taxFees().toPlainString()));
+            clashes.add(new Stale.Clash(
+                    "tax on sublet work",
+                    card.taxSublet().toPlainString(),
+                    now.taxSublet().toPlainString()));
+            clashes.add(new Stale.Clash(
+                    "prices", card.prices().words(), now.prices().words()));
             throw new Stale("The rates", clashes, "somebody at another terminal", null, "/set-up/rates");
         }
         journal.note(

@@ -19,9 +19,10 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import org.springframework.boot.ApplicationArguments;
-import org.springframework.boot.ApplicationRunner;
+import org.springframework.boot.context.event.ApplicationReadyEvent;
+import org.springframework.context.SmartLifecycle;
 import org.springframework.context.annotation.Profile;
+import org.springframework.context.event.EventListener;
 import org.springframework.core.env.Environment;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.PlatformTransactionManager;
@@ -30,11 +31,12 @@ import tools.jackson.databind.json.JsonMapper;
 
 /**
  * Makes the demo shop where nobody works yet. Each day is one transaction that ends with a mark in the journal, so a start
- * that was cut off half-way is taken up again at the day it had come to.
+ * that was cut off half-way is taken up again at the day it had come to. It is made before the web server opens its port:
+ * nobody walks through a half-made shop.
  */
 @Component
 @Profile("demo")
-class DemoShop implements ApplicationRunner {
+class DemoShop implements SmartLifecycle {
 
     private static final Logger log = LoggerFactory.getLogger(DemoShop.class);
     private static final String MARK = "demo shop";
@@ -49,6 +51,8 @@ class DemoShop implements ApplicationRunner {
     private final Environment environment;
     private final JsonMapper json = JsonMapper.builder().build();
     private final Map<String, Person> persons = new HashMap<>();
+    private volatile boolean running;
+    private volatile boolean complete;
 
     DemoShop(
             Scene scene,
@@ -64,23 +68,51 @@ class DemoShop implements ApplicationRunner {
     }
 
     @Override
-    public void run(ApplicationArguments arguments) {
+    public void start() {
+        complete = completes();
+        running = true;
+    }
+
+    @Override
+    public void stop() {
+        running = false;
+    }
+
+    @Override
+    public boolean isRunning() {
+        return running;
+    }
+
+    /** Before the web server, whose phase is near the end. */
+    @Override
+    public int getPhase() {
+        return 0;
+    }
+
+    @EventListener(ApplicationReadyEvent.class)
+    void tell() {
+        if (complete) {
+            log.info(
+                    "Demo shop is ready: http://127.0.0.1:{}",
+                    environment.getProperty("local.server.port", environment.getProperty("server.port", "8080")));
+        }
+    }
+
+    private boolean completes() {
         Mark mark = lastMark();
         if (mark == null && !scene.people().all().isEmpty()) {
             log.info("People work here already; no demo shop is made.");
-            return;
+            return false;
         }
         if (mark == null || !mark.done()) {
             try {
                 make(mark == null ? new Mark(clock.instant().truncatedTo(ChronoUnit.MINUTES), 0, false) : mark);
             } catch (RuntimeException broken) {
                 log.error("The demo shop is not complete; what is there can be used. The next start goes on.", broken);
-                return;
+                return false;
             }
         }
-        log.info(
-                "Demo shop is ready: http://127.0.0.1:{}",
-                environment.getProperty("local.server.port", environment.getProperty("server.port", "8080")));
+        return true;
     }
 
     private void make(Mark from) {

@@ -10,8 +10,10 @@ import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
+import idlewright.billing.Offers;
 import idlewright.billing.Payments;
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Total;
 import idlewright.demo.Trial.Take;
@@ -27,11 +29,15 @@ import idlewright.proof.AnswerLinks;
 import idlewright.proof.FollowUps;
 import idlewright.proof.Proofs;
 import idlewright.reference.money.Money;
+import idlewright.repair.Clocks;
 import idlewright.repair.Findings;
 import idlewright.repair.Labours;
 import idlewright.repair.Swaps;
 import idlewright.warranty.Claims;
+import idlewright.warranty.Cores;
 import idlewright.warranty.Dossiers;
+import idlewright.warranty.EmissionTerms;
+import idlewright.warranty.PartTerms;
 import idlewright.warranty.Terms;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -57,7 +63,9 @@ record Scene(
         VehicleLimits limits,
         Logs logs,
         Rates rates,
+        WorkRates workRates,
         Estimates estimates,
+        Offers offers,
         Authorisations authorisations,
         Charges charges,
         Invoices invoices,
@@ -65,12 +73,16 @@ record Scene(
         Findings findings,
         Swaps swaps,
         Labours labours,
+        Clocks clocks,
         Proofs proofs,
         FollowUps followUps,
         AnswerLinks answerLinks,
         Terms terms,
         Dossiers dossiers,
         Claims claims,
+        PartTerms partTerms,
+        EmissionTerms emissionTerms,
+        Cores cores,
         Memory memory) {
 
     /** Names of the script to numbers of the database; what is new since the last mark is kept with the next one. */

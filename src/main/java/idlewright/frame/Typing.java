@@ -2,6 +2,8 @@ package idlewright.frame;
 
 import idlewright.reference.units.Typed;
 import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.function.Function;
@@ -28,6 +30,23 @@ public final class Typing {
 
     public @Nullable BigDecimal amount(String field, @Nullable String typed) {
         return read(field, typed, Typed::amount);
+    }
+
+    /** The day in a field, as the browser's calendar writes it: 2026-11-25. */
+    public @Nullable LocalDate day(String field, @Nullable String typed) {
+        if (typed == null || typed.isBlank()) {
+            return null;
+        }
+        try {
+            LocalDate day = LocalDate.parse(typed.strip());
+            if (day.getYear() >= 1970 && day.getYear() <= 9999) {
+                return day;
+            }
+        } catch (DateTimeParseException e) {
+            // told below
+        }
+        problems.put(field, "Enter a day as year-month-day, like 2026-11-25.");
+        return null;
     }
 
     public BigDecimal neededNumber(String field, @Nullable String typed, String ifEmpty) {

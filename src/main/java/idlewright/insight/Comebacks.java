@@ -1,6 +1,7 @@
 package idlewright.insight;
 
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
 import idlewright.frame.Times;
 import idlewright.insight.rules.Groups;
 import idlewright.insight.rules.HandedThread;
@@ -10,6 +11,7 @@ import idlewright.intake.rules.SymptomKinds;
 import idlewright.proof.rules.ReturnReason;
 import idlewright.reference.money.Money;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
@@ -20,6 +22,7 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -34,8 +37,14 @@ public class Comebacks {
     /** Why threads came back; the key is null where nobody said so yet. */
     public record Reason(@Nullable String key, String words, List<HandedThread> threads) {}
 
-    /** What comebacks cost, before tax; free work is reckoned at today's rate. */
-    public record Cost(int visits, Money charged, BigDecimal freeHours, Money freeWork, Money freeParts) {
+    /**
+     * What comebacks cost, before tax.
+     *
+     * @param atCost whether free work is reckoned at what an hour costs the shop; at today's rate as long as the owner has
+     *     not said what that is
+     */
+    public record Cost(
+            int visits, Money charged, BigDecimal freeHours, Money freeWork, boolean atCost, Money freeParts) {
 
         public Money all() {
             return freeWork.plus(freeParts);
@@ -43,7 +52,11 @@ public class Comebacks {
 
         /** "3.5 h". */
         public String hours() {
-            return freeHours.stripTrailingZeros().toPlainString() + " h";
+            return freeHours
+                            .setScale(2, RoundingMode.HALF_UP)
+                            .stripTrailingZeros()
+                            .toPlainString()
+                    + " h";
         }
     }
 
@@ -52,9 +65,11 @@ public class Comebacks {
     private final JdbcClient jdbc;
     private final SymptomKinds kinds;
     private final Rates rates;
+    private final WorkRates workRates;
     private final Times times;
 
-    Comebacks(JdbcClient jdbc, SymptomKinds kinds, Rates rates, Times times) {
+    Comebacks(JdbcClient jdbc, SymptomKinds kinds, Rates rates, WorkRates workRates, Times times) {
+        this.workRates = workRates;
         this.jdbc = jdbc;
         this.kinds = kinds;
         this.rates = rates;
@@ -100,15 +115,21 @@ public class Comebacks {
                 .distinct()
                 .toArray(Integer[]::new);
         var currency = rates.currency();
+        Optional<Money> hour = workRates.costRate();
         return jdbc.sql("""
-                select count(*), coalesce(sum(charged), 0), coalesce(sum(free_hours), 0), coalesce(sum(free_parts), 0)
+                select count(*), coalesce(sum(charged), 0), coalesce(sum(free_hours), 0), coalesce(sum(free_parts), 0),
+                    coalesce(sum(free_work), 0), coalesce(sum(free_hours - priced_hours), 0)
                 from insight_comeback_cost where comeback_number = any(?)""")
                 .param(visits)
                 .query((r, n) -> new Cost(
                         r.getInt(1),
                         Money.rounded(r.getBigDecimal(2), currency),
                         r.getBigDecimal(3),
-                        rates.labourRate().times(r.getBigDecimal(3)),
+                        hour.isEmpty()
+                                ? rates.labourRate().times(r.getBigDecimal(3))
+                                : Money.rounded(r.getBigDecimal(5), currency)
+                                        .plus(hour.get().times(r.getBigDecimal(6))),
+                        hour.isPresent(),
                         Money.rounded(r.getBigDecimal(4), currency)))
                 .single();
     }

@@ -1,5 +1,6 @@
 package idlewright.intake;
 
+import java.time.LocalDate;
 import org.jspecify.annotations.Nullable;
 
 /** A customer as the other rooms see them. */
@@ -12,7 +13,11 @@ public record CustomerView(
         String contactBy,
         @Nullable String note,
         boolean anonymous,
+        @Nullable TaxFree taxFree,
         int version) {
+
+    /** Why this customer pays no tax. */
+    public record TaxFree(String number, String reason, LocalDate since) {}
 
     public String contactWords() {
         return switch (contactBy) {

@@ -3,10 +3,12 @@ package idlewright.intake;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.frame.Times;
 import idlewright.intake.model.Customer;
 import idlewright.intake.model.CustomerRows;
 import idlewright.journal.Journal;
 import java.time.Clock;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -29,9 +31,23 @@ public class Customers {
             @Nullable String email,
             @Nullable String address,
             @Nullable String contactBy,
-            @Nullable String note) {
+            @Nullable String note,
+            @Nullable String exemptNumber,
+            @Nullable String exemptReason,
+            @Nullable LocalDate exemptSince) {
 
-        void check() {
+        /** Of somebody who pays tax. */
+        public Telling(
+                @Nullable String name,
+                @Nullable String phone,
+                @Nullable String email,
+                @Nullable String address,
+                @Nullable String contactBy,
+                @Nullable String note) {
+            this(name, phone, email, address, contactBy, note, null, null, null);
+        }
+
+        void check(LocalDate today) {
             var problems = new LinkedHashMap<String, String>();
             if (name == null || name.isBlank()) {
                 problems.put("name", "Enter the customer's name.");
@@ -50,6 +66,22 @@ public class Customers {
             if ((contactBy == null || contactBy.equals("PHONE") || contactBy.equals("TEXT")) && phone == null) {
                 problems.put("phone", "Enter the phone number at which the customer wants to be contacted.");
             }
+            if (exemptNumber == null && (exemptReason != null || exemptSince != null)) {
+                problems.put("exemptNumber", "Enter the number of the exemption, or empty all three fields.");
+            } else if (exemptNumber != null) {
+                if (exemptNumber.length() > 60) {
+                    problems.put("exemptNumber", "Keep the number under 60 characters.");
+                }
+                if (exemptReason == null || exemptReason.length() > 200) {
+                    problems.put(
+                            "exemptReason",
+                            "Say in up to 200 characters why no tax is paid; it is printed on the invoice.");
+                }
+                if (exemptSince == null || exemptSince.isAfter(today)) {
+                    problems.put(
+                            "exemptSince", "Enter the day since which it holds, today at the latest, like 2026-01-31.");
+                }
+            }
             Refused.ifAny(problems);
         }
     }
@@ -58,8 +90,10 @@ public class Customers {
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
+    private final Times times;
 
-    Customers(CustomerRows rows, Journal journal, JdbcClient jdbc, Clock clock) {
+    Customers(CustomerRows rows, Journal journal, JdbcClient jdbc, Clock clock, Times times) {
+        this.times = times;
         this.rows = rows;
         this.journal = journal;
         this.jdbc = jdbc;
@@ -67,7 +101,7 @@ public class Customers {
     }
 
     public CustomerView add(Telling telling) {
-        telling.check();
+        telling.check(times.today());
         var customer = new Customer(clock.instant());
         tell(customer, telling);
         rows.saveAndFlush(customer);
@@ -76,7 +110,7 @@ public class Customers {
     }
 
     public void amend(long id, int version, Telling telling) {
-        telling.check();
+        telling.check(times.today());
         Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
         if (customer.version() != version) {
             CustomerView now = get(id);
@@ -86,6 +120,11 @@ public class Customers {
             clash(clashes, "e-mail", telling.email(), now.email());
             clash(clashes, "address", telling.address(), now.address());
             clash(clashes, "note", telling.note(), now.note());
+            clash(
+                    clashes,
+                    "exemption number",
+                    telling.exemptNumber(),
+                    now.taxFree() == null ? null : now.taxFree().number());
             throw new Stale(
                     "The customer", clashes, "somebody at another terminal", null, "/customers/" + id + "/amending");
         }
@@ -99,6 +138,10 @@ public class Customers {
         Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
         customer.forget(clock.instant());
         rows.saveAndFlush(customer);
+        jdbc.sql("""
+                update letter set recipient = '', subject = '', body = '', enclosure = null, enclosure_name = null, problem = null,
+                    state = case when state = 'SENT' then state else 'WITHDRAWN' end
+                where customer_id = ?""").param(id).update();
         journal.note(
                 "customer made anonymous", null, "A customer's personal data were taken away.", Map.of("customer", id));
     }
@@ -130,6 +173,11 @@ public class Customers {
                 rows(
                         "select s.* from stamp s join ticket t on t.number = s.ticket_number where t.customer_id = ? order by s.id",
                         id));
+        all.put(
+                "letters",
+                rows(
+                        "select id, ticket_number, what, recipient, subject, state, written_at, sent_at from letter where customer_id = ? order by id",
+                        id));
         return all;
     }
 
@@ -141,7 +189,8 @@ public class Customers {
     public CustomerView get(long id) {
         return jdbc.sql("""
                 select id c_id, name c_name, phone, email, address, contact_by, note c_note,
-                       anonymous_at is not null anonymous, version c_version from customer where id = ?""")
+                       anonymous_at is not null anonymous, exempt_number, exempt_reason, exempt_since, version c_version
+                from customer where id = ?""")
                 .param(id)
                 .query((r, n) -> TicketReads.customer(r))
                 .optional()
@@ -156,6 +205,7 @@ public class Customers {
                 telling.address(),
                 telling.contactBy() == null ? "PHONE" : telling.contactBy(),
                 telling.note());
+        customer.payTax(telling.exemptNumber(), telling.exemptReason(), telling.exemptSince());
     }
 
     private static void clash(

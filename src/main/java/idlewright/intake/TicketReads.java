@@ -29,7 +29,7 @@ class TicketReads {
 
     private static final String CUSTOMER_AND_VEHICLE = """
             c.id c_id, c.name c_name, c.phone, c.email, c.address, c.contact_by, c.note c_note,
-            c.anonymous_at is not null anonymous, c.version c_version,
+            c.anonymous_at is not null anonymous, c.exempt_number, c.exempt_reason, c.exempt_since, c.version c_version,
             v.id v_id, v.customer_id v_customer, v.vin, v.plate, v.make, v.model, v.model_year, v.engine_family,
             v.displacement_l, v.cylinders, v.strokes, v.fuel, v.aspiration, v.metering, v.gearbox, v.distance_unit,
             v.version v_version
@@ -133,7 +133,9 @@ class TicketReads {
                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
                 where not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')
                    or exists (select from symptom y where y.ticket_number = t.number
-                        and exists (select from stamp s where s.kind = 'HANDED_BACK' and s.ticket_number = y.ticket_number and s.due <= :today)
+                        and exists (select from stamp s where s.kind in ('HANDED_BACK', 'PUT_OFF') and s.ticket_number = y.ticket_number
+                                    and s.due <= :today and not exists (select from stamp l where l.kind = 'PUT_OFF'
+                                        and l.ticket_number = s.ticket_number and l.id > s.id))
                         and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place
                                         and s.kind in ('WATCHED', 'DECLINED', 'RETURNED')))
                    or exists (select from stamp s where s.ticket_number = t.number and s.kind = 'RETURNED'
@@ -294,6 +296,12 @@ class TicketReads {
                 r.getString("contact_by"),
                 r.getString("c_note"),
                 r.getBoolean("anonymous"),
+                r.getString("exempt_number") == null
+                        ? null
+                        : new CustomerView.TaxFree(
+                                r.getString("exempt_number"),
+                                r.getString("exempt_reason"),
+                                r.getObject("exempt_since", LocalDate.class)),
                 r.getInt("c_version"));
     }
 

@@ -222,21 +222,35 @@ public class Tickets {
     }
 
     public void stamp(SymptomRef ref, ThreadStamp kind, @Nullable String note) {
+        stamp(ref, kind, note, null);
+    }
+
+    /** The same by somebody who does not sign in, like the customer behind a link. */
+    public void stamp(SymptomRef ref, ThreadStamp kind, @Nullable String note, @Nullable String guest) {
         var symptom = get(ref.ticket()).symptom(ref.place());
         if (!kind.mayFollow(symptom.carried())) {
             throw Refused.because(kind.whyNot());
         }
-        mark(ref.ticket(), ref.place(), kind.name(), note, null);
+        mark(ref.ticket(), ref.place(), kind.name(), note, null, guest);
         journal.note(
                 "stamp",
                 ref.ticket().value(),
-                "Symptom %s: %s%s.".formatted(ref.place(), kind.words(), note == null ? "" : ", " + note),
+                "Symptom %s: %s%s."
+                        .formatted(
+                                ref.place(),
+                                kind.words(),
+                                note == null || kind == ThreadStamp.DECLINED ? "" : ", " + note),
                 Map.of("place", ref.place(), "stamp", kind.name()));
     }
 
     public void stamp(TicketNumber number, TicketStamp kind, @Nullable String note) {
+        stamp(number, kind, note, null);
+    }
+
+    /** The same by somebody who does not sign in, like the customer behind a link. */
+    public void stamp(TicketNumber number, TicketStamp kind, @Nullable String note, @Nullable String guest) {
         get(number);
-        mark(number, 0, kind.name(), note, null);
+        mark(number, 0, kind.name(), note, null, guest);
         journal.note(
                 "stamp",
                 number.value(),
@@ -282,6 +296,20 @@ public class Tickets {
                 Map.of("distance", distance.toPlainString(), "due", due.toString()));
     }
 
+    /** Nobody was reached after the car went back: the counter is reminded again on that day. */
+    public void putOff(TicketNumber number, LocalDate due) {
+        TicketView ticket = get(number);
+        if (!ticket.has(TicketStamp.HANDED_BACK)) {
+            throw Refused.because("Ticket %s is not handed back yet.".formatted(number));
+        }
+        mark(number, 0, TicketStamp.PUT_OFF.name(), null, due);
+        journal.note(
+                "follow-up put off",
+                number.value(),
+                "Ticket %s: to be asked again on %s.".formatted(number, times.day(due)),
+                Map.of("due", due.toString()));
+    }
+
     /** Takes the car in hand. */
     public void take(TicketNumber number) {
         get(number);
@@ -320,15 +348,25 @@ public class Tickets {
     public record Visit(TicketNumber number, java.time.Instant openedAt, String symptoms) {}
 
     private void mark(TicketNumber number, int place, String kind, @Nullable String note, @Nullable LocalDate due) {
-        Person me = people.me();
+        mark(number, place, kind, note, due, null);
+    }
+
+    private void mark(
+            TicketNumber number,
+            int place,
+            String kind,
+            @Nullable String note,
+            @Nullable LocalDate due,
+            @Nullable String guest) {
+        Person me = guest == null ? people.me() : null;
         jdbc.sql(
                         "insert into stamp (ticket_number, place, kind, at, person_id, who, note, due) values (?, ?, ?, ?, ?, ?, ?, ?)")
                 .param(number.value())
                 .param(place == 0 ? null : place)
                 .param(kind)
                 .param(Timestamp.from(clock.instant()))
-                .param(me.id())
-                .param(me.name())
+                .param(me == null ? null : me.id())
+                .param(me == null ? guest : me.name())
                 .param(note)
                 .param(due == null ? null : Date.valueOf(due))
                 .update();

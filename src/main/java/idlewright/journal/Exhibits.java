@@ -64,7 +64,7 @@ public class Exhibits {
      * @param fileName as the sender calls it; it is cleaned and never believed
      * @param place the symptom's place on the ticket; null for the whole ticket
      * @param what what it is, in a word: photo, log, document
-     * @throws Refused at the field {@code file}: empty, over 25 MB, not a JPEG, PNG, PDF, CSV or plain text, a picture
+     * @throws Refused at the field {@code file}: empty, over 25 MB, not a JPEG, PNG, WebP, PDF, CSV or plain text, a picture
      *     of over 50 million pixels or one that can't be read, or no room on the disk
      */
     @Transactional
@@ -82,11 +82,19 @@ public class Exhibits {
 
     private FileKind kind(Path file, String fileName) {
         try (var in = Files.newInputStream(file)) {
-            return FileKind.of(tika.detect(in), fileName)
+            String found = tika.detect(in);
+            if (found.startsWith("image/heic") || found.startsWith("image/heif") || found.equals("image/avif")) {
+                throw Refused.at(
+                        "file",
+                        "Phones keep photos this way to save room, and not everybody can open them. In the phone's "
+                                + "camera settings choose the most compatible format (JPEG) and take it again, or send "
+                                + "the photo to yourself by mail: most phones turn it into a JPEG on the way.");
+            }
+            return FileKind.of(found, fileName)
                     .orElseThrow(() -> Refused.at(
                             "file",
-                            "Only JPEG and PNG pictures, PDF, CSV and plain text are kept, and by its content this is "
-                                    + "none of them. Save it as one of these and send it again."));
+                            "Only JPEG, PNG and WebP pictures, PDF, CSV and plain text are kept, and by its content "
+                                    + "this is none of them. Save it as one of these and send it again."));
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
@@ -173,6 +181,14 @@ public class Exhibits {
     /** The original file; not to be written to. */
     public Path file(long id) {
         return shelf.place(get(id).sha256());
+    }
+
+    /** What the picture for looking at is: JPEG or PNG. */
+    public String pictureMime(Exhibit exhibit) {
+        return FileKind.of(exhibit.mime())
+                .map(FileKind::shown)
+                .map(FileKind::mime)
+                .orElse(exhibit.mime());
     }
 
     /** A picture for looking at, without location data, at most 1600 pixels wide and high (320 when small). */

@@ -2,6 +2,8 @@ package idlewright.proof;
 
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Times;
+import idlewright.intake.Letters;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
@@ -9,6 +11,7 @@ import idlewright.intake.Tickets;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.people.Secrets;
+import idlewright.people.Shops;
 import idlewright.proof.rules.Outcome;
 import java.nio.charset.StandardCharsets;
 import java.security.GeneralSecurityException;
@@ -49,6 +52,9 @@ public class AnswerLinks {
 
     private final Tickets tickets;
     private final FollowUps followUps;
+    private final Letters letters;
+    private final Shops shops;
+    private final Times times;
     private final Secrets secrets;
     private final People people;
     private final Journal journal;
@@ -58,6 +64,9 @@ public class AnswerLinks {
     AnswerLinks(
             Tickets tickets,
             FollowUps followUps,
+            Letters letters,
+            Shops shops,
+            Times times,
             Secrets secrets,
             People people,
             Journal journal,
@@ -65,6 +74,9 @@ public class AnswerLinks {
             Clock clock) {
         this.tickets = tickets;
         this.followUps = followUps;
+        this.letters = letters;
+        this.shops = shops;
+        this.times = times;
         this.secrets = secrets;
         this.people = people;
         this.journal = journal;
@@ -94,6 +106,34 @@ public class AnswerLinks {
                 .update();
         journal.note("answer link made", number.value(), "A link for the customer's answer was made.", Map.of());
         return of(number).orElseThrow();
+    }
+
+    /** Writes the customer a letter with the newest link, which stands at this address for them. */
+    public void mail(TicketNumber number, String url) {
+        TicketView ticket = tickets.get(number);
+        Link link = of(number).orElseThrow(() -> Refused.because("Make the link first."));
+        String shop = shops.shop().name();
+        letters.write(
+                ticket.customer(),
+                number,
+                "follow-up",
+                "%s: how is your %s?".formatted(shop, ticket.vehicle().name()),
+                """
+                Some days ago your %s left our shop. Please tell us how it runs, in a minute and without signing in:
+                %s
+
+                The link works until %s.
+
+                %s%s
+                """.formatted(
+                                ticket.vehicle().name(),
+                                url,
+                                times.day(link.expiresAt()),
+                                shop,
+                                shops.shop().phone().isEmpty()
+                                        ? ""
+                                        : "\n" + shops.shop().phone()),
+                null);
     }
 
     /** The newest link of a ticket that still opens. */

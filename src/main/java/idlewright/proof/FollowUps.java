@@ -181,17 +181,14 @@ public class FollowUps {
             problems.put("again", "Say in how many days to ask again, from 1 to 90.");
         }
         Refused.ifAny(problems);
+        LocalDate again = missed && againInDays != null ? times.today().plusDays(againInDays) : null;
         long id = jdbc.sql("""
                 insert into follow_up (ticket_number, by_link, note, again_on, at, who)
                 values (:ticket, :link, :note, :again, :at, :who) returning id""")
                 .param("ticket", number.value())
                 .param("link", byLink)
                 .param("note", note.isBlank() ? null : note)
-                .param(
-                        "again",
-                        missed && againInDays != null
-                                ? Date.valueOf(times.today().plusDays(againInDays))
-                                : null)
+                .param("again", again == null ? null : Date.valueOf(again))
                 .param("at", now())
                 .param("who", people.me().name())
                 .query(Long.class)
@@ -202,6 +199,9 @@ public class FollowUps {
                     .update();
             stamp(new SymptomRef(number, place), outcome, byLink);
         });
+        if (again != null) {
+            tickets.putOff(number, again);
+        }
         journal.note(
                 "followed up",
                 number.value(),

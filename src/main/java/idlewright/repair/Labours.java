@@ -2,6 +2,7 @@ package idlewright.repair;
 
 import idlewright.billing.Charges;
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Refused;
@@ -12,8 +13,11 @@ import idlewright.intake.rules.ThreadStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.money.Money;
+import idlewright.repair.Clocks.Span;
+import idlewright.repair.rules.Clocking;
 import idlewright.repair.rules.Pay;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -35,6 +39,8 @@ public class Labours {
      *
      * @param hours as they were spent
      * @param freeBecause why it is not charged, or null when it is
+     * @param kind which kind of work, or null where nobody said
+     * @param seconds as clocked, or null where the hours were typed
      */
     public record LabourView(
             long id,
@@ -42,11 +48,15 @@ public class Labours {
             String what,
             BigDecimal hours,
             @Nullable String freeBecause,
+            @Nullable String kind,
+            @Nullable Long seconds,
             Instant at,
             String who) {
 
         public String hoursWords() {
-            return hours.stripTrailingZeros().toPlainString() + " h";
+            return seconds != null
+                    ? Clocking.words(seconds) + " h by the clock"
+                    : hours.stripTrailingZeros().toPlainString() + " h";
         }
     }
 
@@ -56,6 +66,8 @@ public class Labours {
     private final Tickets tickets;
     private final Charges charges;
     private final Rates rates;
+    private final WorkRates workRates;
+    private final Clocks clocks;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
@@ -65,6 +77,8 @@ public class Labours {
             Tickets tickets,
             Charges charges,
             Rates rates,
+            WorkRates workRates,
+            Clocks clocks,
             People people,
             Journal journal,
             JdbcClient jdbc,
@@ -72,21 +86,89 @@ public class Labours {
         this.tickets = tickets;
         this.charges = charges;
         this.rates = rates;
+        this.workRates = workRates;
+        this.clocks = clocks;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
         this.clock = clock;
     }
 
+    /** Clocked time of one kind of work on a thread that is not on any labour yet. */
+    public record Clocked(String kind, long seconds, BigDecimal hoursForCharge, Money rate) {
+
+        /** "Mechanical, 1:12 by the clock". */
+        public String words() {
+            return "%s, %s by the clock".formatted(kind, Clocking.words(seconds));
+        }
+    }
+
     /** Keeps work with its hours as spent, and charges it as said; by hand is an hour's price times the hours. */
     public void add(SymptomRef ref, String what, BigDecimal hours, Pay pay) {
-        var thread = tickets.get(ref.ticket()).symptom(ref.place());
         var problems = new LinkedHashMap<String, String>();
-        if (what.isBlank() || what.length() > 300) {
-            problems.put("what", "Say what was done, in up to 300 letters.");
-        }
         if (hours.signum() <= 0 || hours.compareTo(BigDecimal.valueOf(200)) > 0) {
             problems.put("hours", "Enter the hours spent, above 0 and up to 200.");
+        }
+        check(ref, what, pay, problems);
+        keep(ref, what, hours, hours, null, null, pay);
+    }
+
+    /** Keeps work with the time that was clocked for one kind of it; by hand is an hour's price times the rounded hours. */
+    public void addClocked(SymptomRef ref, String what, String kind, Pay pay) {
+        check(ref, what, pay, new LinkedHashMap<>());
+        // Two terminals that write down the same time come one after the other.
+        jdbc.sql("select number from ticket where number = ? for update")
+                .param(ref.ticket().value())
+                .query(Integer.class)
+                .single();
+        List<Span> spans = open(ref).stream()
+                .filter(span -> !span.running() && span.kind().equals(kind) && span.seconds() > 0)
+                .toList();
+        if (spans.isEmpty()) {
+            throw Refused.at("time", "Nothing is clocked for that which is not written down yet.");
+        }
+        spans.stream().filter(Span::pastMidnight).findFirst().ifPresent(span -> {
+            throw Refused.at(
+                    "time",
+                    "The clock of %s ran over the day’s end. Correct it first, under “All clocks”."
+                            .formatted(span.technician()));
+        });
+        long seconds = spans.stream().mapToLong(Span::seconds).sum();
+        BigDecimal hours = BigDecimal.valueOf(seconds)
+                .divide(BigDecimal.valueOf(3600), 2, RoundingMode.HALF_UP)
+                .max(new BigDecimal("0.01"));
+        long labour = keep(ref, what, hours, workRates.card().rounding().hours(seconds), kind, seconds, pay);
+        spans.forEach(span -> jdbc.sql("insert into labour_span (clocked_id, labour_id) values (?, ?)")
+                .params(span.id(), labour)
+                .update());
+    }
+
+    /** What was clocked on a thread and is not written down as labour yet, by kind of work. */
+    @Transactional(readOnly = true)
+    public List<Clocked> clocked(SymptomRef ref) {
+        var sums = new LinkedHashMap<String, Long>();
+        open(ref).stream()
+                .filter(span -> !span.running() && span.seconds() > 0)
+                .forEach(span -> sums.merge(span.kind(), span.seconds(), Long::sum));
+        return sums.entrySet().stream()
+                .map(sum -> new Clocked(
+                        sum.getKey(),
+                        sum.getValue(),
+                        workRates.card().rounding().hours(sum.getValue()),
+                        workRates.rate(sum.getKey())))
+                .toList();
+    }
+
+    private List<Span> open(SymptomRef ref) {
+        return clocks.of(ref.ticket()).stream()
+                .filter(span -> span.thread().equals(ref) && span.labour() == null)
+                .toList();
+    }
+
+    private void check(SymptomRef ref, String what, Pay pay, Map<String, String> problems) {
+        var thread = tickets.get(ref.ticket()).symptom(ref.place());
+        if (what.isBlank() || what.length() > 300) {
+            problems.put("what", "Say what was done, in up to 300 letters.");
         }
         if (pay instanceof Pay.Free free
                 && (free.because().isBlank() || free.because().length() > 400)) {
@@ -96,24 +178,51 @@ public class Labours {
         if (!thread.has(ThreadStamp.TRACED) || thread.ended()) {
             throw Refused.because(ThreadStamp.MENDED.whyNot());
         }
-        Long charge = charge(ref, what, hours, pay);
-        jdbc.sql("""
-                insert into labour (ticket_number, place, what, hours, charge_id, free_because, at, who)
-                values (:ticket, :place, :what, :hours, :charge, :free, :at, :who)""")
+    }
+
+    private long keep(
+            SymptomRef ref,
+            String what,
+            BigDecimal hours,
+            BigDecimal hoursForCharge,
+            @Nullable String kind,
+            @Nullable Long seconds,
+            Pay pay) {
+        BigDecimal spent = seconds == null
+                ? hours
+                : BigDecimal.valueOf(seconds).divide(BigDecimal.valueOf(3600), 6, RoundingMode.HALF_UP);
+        Money cost = workRates.costRate().map(rate -> rate.times(spent)).orElse(null);
+        Long charge = charge(ref, what, hoursForCharge, cost, pay);
+        long id = jdbc.sql("""
+                insert into labour (ticket_number, place, what, hours, charge_id, free_because, kind, seconds, cost, at, who)
+                values (:ticket, :place, :what, :hours, :charge, :free, :kind, :seconds, :cost, :at, :who) returning id""")
                 .param("ticket", ref.ticket().value())
                 .param("place", ref.place())
                 .param("what", what)
                 .param("hours", hours)
                 .param("charge", charge)
                 .param("free", pay instanceof Pay.Free free ? free.because() : null)
+                .param("kind", kind)
+                .param("seconds", seconds)
+                .param("cost", cost == null ? null : cost.amount())
                 .param("at", Timestamp.from(clock.instant()))
                 .param("who", people.me().name())
-                .update();
+                .query(Long.class)
+                .single();
         journal.note(
                 "work done",
                 ref.ticket().value(),
                 "%s, %s h.".formatted(what, hours.stripTrailingZeros().toPlainString()),
-                Map.of("place", ref.place(), "hours", hours.toPlainString(), "charged", charge != null));
+                Map.of(
+                        "place",
+                        ref.place(),
+                        "hours",
+                        hours.toPlainString(),
+                        "charged",
+                        charge != null,
+                        "seconds",
+                        seconds == null ? 0 : seconds));
+        return id;
     }
 
     /** Says that the repair of a thread is done, in words for the customer; also for repairs without a part. */
@@ -143,6 +252,8 @@ public class Labours {
                         r.getString("what"),
                         r.getBigDecimal("hours"),
                         r.getString("free_because"),
+                        r.getString("kind"),
+                        (Long) r.getObject("seconds"),
                         r.getTimestamp("at").toInstant(),
                         r.getString("who")))
                 .list();
@@ -160,19 +271,18 @@ public class Labours {
                 .list();
     }
 
-    private @Nullable Long charge(SymptomRef ref, String what, BigDecimal hours, Pay pay) {
+    private @Nullable Long charge(SymptomRef ref, String what, BigDecimal hours, @Nullable Money cost, Pay pay) {
         try {
             if (pay instanceof Pay.ByEstimate by) {
-                return charges.addFromEstimate(ref.ticket(), by.estimateLineId(), null, null);
+                return charges.addFromEstimate(ref.ticket(), by.estimateLineId(), null, cost);
             }
             if (pay instanceof Pay.ByHand by) {
                 var line = new Line(ref.place(), LineKind.LABOUR, what, hours, by.each(), null);
-                return charges.add(ref.ticket(), line, null);
+                return charges.add(ref.ticket(), line, cost);
             }
             // A line of nothing: the customer sees what was given, and a visit without any price still gets its paper.
-            String shown = (what.length() > 280 ? what.substring(0, 280) : what) + ", not charged";
-            var line = new Line(ref.place(), LineKind.LABOUR, shown, hours, Money.zero(rates.currency()), null);
-            charges.add(ref.ticket(), line, null);
+            var line = new Line(ref.place(), LineKind.LABOUR, what, hours, Money.zero(rates.currency()), null);
+            charges.add(ref.ticket(), line.given(((Pay.Free) pay).because()), cost);
             return null;
         } catch (Refused no) {
             throw Refused.at("charge", String.join(" ", no.problems().values()));

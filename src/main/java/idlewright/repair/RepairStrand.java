@@ -15,6 +15,7 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.people.Role;
 import idlewright.repair.Labours.CorrectionView;
 import idlewright.repair.Labours.LabourView;
+import idlewright.repair.rules.Clocking;
 import idlewright.repair.rules.PartNumbers;
 import java.util.ArrayList;
 import java.util.List;
@@ -33,9 +34,11 @@ class RepairStrand implements Strand, Finds {
     private final Findings findings;
     private final Swaps swaps;
     private final Labours labours;
+    private final Clocks clocks;
     private final JdbcClient jdbc;
 
-    RepairStrand(Tickets tickets, Findings findings, Swaps swaps, Labours labours, JdbcClient jdbc) {
+    RepairStrand(Tickets tickets, Findings findings, Swaps swaps, Labours labours, Clocks clocks, JdbcClient jdbc) {
+        this.clocks = clocks;
         this.tickets = tickets;
         this.findings = findings;
         this.swaps = swaps;
@@ -56,6 +59,20 @@ class RepairStrand implements Strand, Finds {
         }
         if (any(ticket, ThreadStamp.MENDED)) {
             labours.corrections(number).forEach(correction -> knots.add(corrected(correction)));
+        }
+        var spans = clocks.of(number);
+        if (!spans.isEmpty()) {
+            knots.add(Knot.told(
+                            0,
+                            spans.get(spans.size() - 1).startedAt(),
+                            spans.get(spans.size() - 1).technician(),
+                            Chapter.CORRECTION,
+                            "Clocked so far "
+                                    + Clocking.words(spans.stream()
+                                            .mapToLong(Clocks.Span::seconds)
+                                            .sum()) + " h",
+                            spans.stream().anyMatch(Clocks.Span::running) ? "a clock runs" : "")
+                    .with("repair/knots :: clocked", spans));
         }
         if (ticket.has(TicketStamp.AGREED) && !ticket.has(TicketStamp.BILLED)) {
             ticket.symptoms().stream()

@@ -6,6 +6,7 @@ import idlewright.repair.rules.Answer;
 import idlewright.repair.rules.Check;
 import idlewright.repair.rules.FittedPart;
 import idlewright.repair.rules.NumberGround;
+import idlewright.repair.rules.PartNumbers;
 import idlewright.repair.rules.PartNumbers.Likeness;
 import idlewright.repair.rules.Pay;
 import idlewright.repair.rules.RemovedPart;
@@ -82,6 +83,15 @@ public record SwapView(
 
     public List<Photo> photosOf(boolean removedPart) {
         return photos.stream().filter(photo -> photo.ofRemoved() == removedPart).toList();
+    }
+
+    /** The old part's number in pieces, those that the other has not marked; empty when it could not be read. */
+    public List<PartNumbers.Run> oldNumberRuns() {
+        return removed.number() == null ? List.of() : PartNumbers.against(removed.number(), fitted.number());
+    }
+
+    public List<PartNumbers.Run> fittedNumberRuns() {
+        return PartNumbers.against(fitted.number(), removed.number());
     }
 
     public String mark(Check check) {

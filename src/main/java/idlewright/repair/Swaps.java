@@ -218,7 +218,7 @@ public class Swaps {
                 "photo",
                 "%s %s".formatted(part, swap.fitted().what()));
         if (!kept.picture()) {
-            throw Refused.at("file", "That is no picture. Choose a JPEG or PNG.");
+            throw Refused.at("file", "That is no picture. Choose a JPEG, PNG or WebP.");
         }
         jdbc.sql("insert into swap_photo (swap_id, exhibit_id, part) values (?, ?, ?)")
                 .params(id, kept.id(), removedPart ? Side.REMOVED.name() : Side.FITTED.name())
@@ -327,11 +327,11 @@ public class Swaps {
             var line = new Line(
                     swap.thread().place(),
                     LineKind.PART,
-                    fitted.what() + ", not charged",
+                    fitted.what(),
                     BigDecimal.ONE,
                     Money.zero(rates.currency()),
                     fitted.number());
-            charges.add(number, line, fitted.cost());
+            charges.add(number, line.given(((Pay.Free) swap.pay()).because()), fitted.cost());
             return null;
         } catch (Refused no) {
             throw Refused.at("charge", String.join(" ", no.problems().values()));

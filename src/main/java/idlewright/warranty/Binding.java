@@ -1,21 +1,17 @@
 package idlewright.warranty;
 
-import de.siegmar.fastcsv.writer.CsvWriter;
-import de.siegmar.fastcsv.writer.LineDelimiter;
 import idlewright.frame.Paper;
 import idlewright.frame.Paper.Attachment;
 import idlewright.frame.Times;
+import idlewright.frame.rules.Cells;
 import idlewright.journal.rules.Canonical;
 import idlewright.journal.rules.Chain;
 import idlewright.people.Shops;
 import idlewright.warranty.Evidence.Photo;
 import idlewright.warranty.rules.Bundle;
 import idlewright.warranty.rules.Bundle.Piece;
-import idlewright.warranty.rules.Cells;
 import java.io.IOException;
-import java.io.StringWriter;
 import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -118,7 +114,7 @@ class Binding {
                     one.at().toString(),
                     one.who()));
         }
-        return csv(rows);
+        return Cells.csv(rows);
     }
 
     private byte[] authorisations(Evidence evidence) {
@@ -135,17 +131,7 @@ class Binding {
                     one.takenBy(),
                     one.replaced() ? "replaced by a later one" : "yes"));
         }
-        return csv(rows);
-    }
-
-    private static byte[] csv(List<List<String>> rows) {
-        var out = new StringWriter();
-        try (var csv = CsvWriter.builder().lineDelimiter(LineDelimiter.CRLF).build(out)) {
-            rows.forEach(row -> csv.writeRecord(row.stream().map(Cells::safe).toList()));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
-        return out.toString().getBytes(StandardCharsets.UTF_8);
+        return Cells.csv(rows);
     }
 
     private Map<String, Object> story(Evidence e) {

@@ -57,6 +57,18 @@ public record ClaimView(
         return amount.minus(paid);
     }
 
+    /** What was said about the difference, the latest word; empty where nothing differs or nobody said. */
+    public String differenceWords() {
+        return difference().isZero()
+                ? ""
+                : steps.stream()
+                        .filter(step ->
+                                step.kind() != ClaimStep.SENT && !step.note().isEmpty())
+                        .map(Step::note)
+                        .reduce((first, second) -> second)
+                        .orElse("");
+    }
+
     /** Whether there is still something to be had. */
     public boolean open() {
         return !has(ClaimStep.DROPPED) && difference().isPositive();

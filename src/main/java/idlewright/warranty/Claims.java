@@ -118,7 +118,9 @@ public class Claims {
         if (!kind.mayFollow(claim.steps().stream().map(Step::kind).toList())) {
             problems.put(
                     "kind",
-                    claim.has(ClaimStep.DROPPED) ? "This claim was dropped." : "Note first that it was sent, and how.");
+                    claim.has(ClaimStep.DROPPED)
+                            ? "This claim is written off."
+                            : "Note first that it was sent, and how.");
         }
         if (kind.money() && (amount == null || !amount.isPositive())) {
             problems.put("amount", "Enter the amount, above zero.");
@@ -127,6 +129,12 @@ public class Claims {
             problems.put(
                     "note",
                     kind == ClaimStep.REFUSED ? "Write down the reason they gave." : "Say why nothing more is asked.");
+        }
+        if (kind == ClaimStep.PAID
+                && amount != null
+                && note.isBlank()
+                && claim.difference().isMoreThan(amount)) {
+            problems.put("note", "That is less than is still missing: say what the difference is about.");
         }
         if (note.length() > 1000) {
             problems.put("note", "Keep it under 1,000 characters.");
@@ -165,7 +173,7 @@ public class Claims {
     /** Those with money still to be had, the oldest first. */
     @Transactional(readOnly = true)
     public List<ClaimView> open() {
-        return read("where " + OPEN + " order by c.id limit ?", 500);
+        return read("where " + OPEN + " order by c.id limit ?", 2000);
     }
 
     /** Those that are over, the newest first. */

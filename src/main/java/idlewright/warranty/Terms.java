@@ -19,7 +19,7 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
 
-/** What the shop promises on parts and on labour; a change holds for cars handed back from then on. */
+/** What the shop promises on parts and on labour; a change holds for invoices issued from then on. */
 @Component
 @Transactional
 public class Terms {
@@ -28,6 +28,7 @@ public class Terms {
     public record Card(
             Promise parts,
             Promise labour,
+            String words,
             long version,
             String setBy,
             @Nullable Instant since) {}
@@ -58,7 +59,7 @@ public class Terms {
         return jdbc.sql(COLUMNS + "order by id desc").query(Terms::row).list();
     }
 
-    /** What held when a car was handed back. */
+    /** What held at a moment: that of the invoice, on which the terms are printed. */
     static Card heldAt(List<Card> history, Instant moment) {
         return history.stream()
                 .filter(card -> card.since() == null || !card.since().isAfter(moment))
@@ -66,14 +67,22 @@ public class Terms {
                 .orElseThrow();
     }
 
-    /** Sets both promises, from what a form of that version showed. */
+    /** Sets both promises without further words. */
     public void set(Promise parts, Promise labour, long version) {
+        set(parts, labour, "", version);
+    }
+
+    /** Sets both promises and the words printed below them, from what a form of that version showed. */
+    public void set(Promise parts, Promise labour, String words, long version) {
         var problems = new LinkedHashMap<String, String>();
         if (parts.months() > 120) {
             problems.put("partMonths", "Enter 0 to 120 months.");
         }
         if (labour.months() > 120) {
             problems.put("labourMonths", "Enter 0 to 120 months.");
+        }
+        if (words.length() > 2000) {
+            problems.put("words", "Keep it under 2,000 characters.");
         }
         Refused.ifAny(problems);
         jdbc.sql("select pg_advisory_xact_lock(hashtext('terms'))")
@@ -92,13 +101,17 @@ public class Terms {
                     "/set-up/terms");
         }
         jdbc.sql("""
-                insert into terms (part_months, part_distance, labour_months, labour_distance, unit, holds_from, set_by)
-                values (?, ?, ?, ?, ?, ?, ?)""")
+                insert into terms (part_months, part_distance, part_falling, labour_months, labour_distance, labour_falling, unit,
+                    words, holds_from, set_by)
+                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
                 .param(parts.months())
                 .param(parts.distance())
+                .param(parts.falling())
                 .param(labour.months())
                 .param(labour.distance())
+                .param(labour.falling())
                 .param(parts.unit())
+                .param(words)
                 .param(Timestamp.from(clock.instant()))
                 .param(people.me().name())
                 .update();
@@ -112,8 +125,17 @@ public class Terms {
     private static Card row(ResultSet r, int number) throws SQLException {
         String unit = r.getString("unit");
         return new Card(
-                new Promise(r.getInt("part_months"), bare(r.getBigDecimal("part_distance")), unit),
-                new Promise(r.getInt("labour_months"), bare(r.getBigDecimal("labour_distance")), unit),
+                new Promise(
+                        r.getInt("part_months"),
+                        bare(r.getBigDecimal("part_distance")),
+                        unit,
+                        r.getBoolean("part_falling")),
+                new Promise(
+                        r.getInt("labour_months"),
+                        bare(r.getBigDecimal("labour_distance")),
+                        unit,
+                        r.getBoolean("labour_falling")),
+                r.getString("words"),
                 r.getLong("id"),
                 r.getString("set_by"),
                 r.getBoolean("dated") ? r.getTimestamp("holds_from").toInstant() : null);

@@ -56,6 +56,18 @@ class WarrantyStrand implements Strand, Finds {
                                     : "work of ticket %s: look here before charging for it".formatted(tickets(open)))
                     .with("warranty/knots :: covered", earlier));
         }
+        var law = coverages.emissionsAt(number);
+        if (!law.isEmpty()) {
+            boolean open = law.stream().anyMatch(quoted -> quoted.coverage().covered());
+            knots.add(Knot.told(
+                            0,
+                            ticket.openedAt(),
+                            ticket.openedBy(),
+                            Chapter.AGREEMENT,
+                            open ? "Emission parts may still be the maker’s" : "No emissions warranty left",
+                            "by law of the United States, from memory: check before quoting")
+                    .with("warranty/knots :: emissions", law));
+        }
         var sealed = dossiers.of(number);
         for (var dossier : sealed) {
             knots.add(Knot.told(

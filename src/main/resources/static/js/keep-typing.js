@@ -6,7 +6,7 @@
   const read = key => JSON.parse(sessionStorage.getItem(key) ?? 'null');
   const write = (key, draft) => { try { sessionStorage.setItem(key, JSON.stringify(draft)); } catch { /* full or forbidden: typing goes on */ } };
   const typed = form => [...form.elements].filter(e => e.name && !['hidden', 'password', 'file', 'submit', 'button', 'fieldset'].includes(e.type));
-  const now = () => new Date().toLocaleTimeString([], {hour: '2-digit', minute: '2-digit'});
+  const now = () => new Date().toLocaleTimeString('en-GB', {hour: '2-digit', minute: '2-digit'});
 
   const values = form => typed(form).map(e => ({name: e.name, value: e.value, on: 'checked' in e ? e.checked : undefined}));
 

@@ -32,7 +32,7 @@
   const remove = seq => within('readwrite', s => s.delete(seq));
 
   // the words
-  const clock = () => new Date().toLocaleTimeString([], {hour: '2-digit', minute: '2-digit'});
+  const clock = () => new Date().toLocaleTimeString('en-GB', {hour: '2-digit', minute: '2-digit'});
   const paint = async () => {
     const records = await all().catch(() => []);
     const waiting = records.filter(r => !r.refused);

@@ -233,6 +233,82 @@ class MoneyTest {
         });
     }
 
+    @Test
+    void carriesDiscountsAndCoresFromTheEstimateToTheCreditNote() {
+        var numbers = as(() -> {
+            agree(Agreement.DIAGNOSIS, "0.00");
+            tickets.stamp(ref, ThreadStamp.TRACED, "the starter drags");
+            var lines = List.of(
+                    line(LineKind.PART, "Starter", "190.00"),
+                    line(LineKind.CORE, "Old starter", "40.00"),
+                    typed(LineKind.DISCOUNT_PARTS, "Autumn offer", "19.00"),
+                    typed(LineKind.CORE_RETURNED, "Old starter", "40.00"),
+                    line(LineKind.SUBLET, "Ring gear turned, by Halden Machine Works", "60.00"));
+            var estimate = estimates.write(ref.ticket(), lines, null);
+            assertThat(estimate.total().gross()).isEqualTo(money("231.00"));
+            estimates.offer(estimate.id(), "by phone");
+            agree(Agreement.REPAIR, "231.00");
+            assertThatThrownBy(() -> charges.addFromEstimate(
+                            ref.ticket(), estimate.lines().get(2).id(), null, null))
+                    .hasMessageContaining("more than is charged so far");
+            // Parts come to 230 here and 231 is agreed; the discount that is still to come must not stop the sublet
+            // work.
+            for (int nr : List.of(0, 1, 4)) {
+                charges.addFromEstimate(ref.ticket(), estimate.lines().get(nr).id(), null, null);
+            }
+            tickets.stamp(ref, ThreadStamp.DECLINED, "Ines Okafor wants it left");
+            assertThatThrownBy(() -> invoices.issue(ref.ticket())).hasMessageContaining("what the estimate takes off");
+            for (int nr : List.of(2, 3)) {
+                charges.addFromEstimate(ref.ticket(), estimate.lines().get(nr).id(), null, null);
+            }
+            InvoiceView issued = invoices.issue(ref.ticket());
+            assertThat(issued.total()).isEqualTo(money("231.00"));
+            InvoiceView credit = invoices.credit(issued.number(), "wrong customer");
+            assertThat(credit.total()).isEqualTo(money("-231.00"));
+            return List.of(issued.number(), credit.number());
+        });
+        assertThat(jdbc.sql("select sum(net) from invoice_line where invoice_number in (?, ?)")
+                        .params(numbers.get(0), numbers.get(1))
+                        .query(BigDecimal.class)
+                        .single())
+                .isEqualByComparingTo("0");
+    }
+
+    @Test
+    void refusesMoreTakenOffThanThereIs() {
+        as(() -> {
+            assertThatThrownBy(() -> estimates.write(
+                            ref.ticket(),
+                            List.of(
+                                    line(LineKind.PART, "Sensor", "10.00"),
+                                    typed(LineKind.DISCOUNT_WORK, "Goodwill", "10.01")),
+                            null))
+                    .hasMessageContaining("0 at least");
+            agree(Agreement.DIAGNOSIS, "100.00");
+            long work = charges.add(ref.ticket(), line(LineKind.LABOUR, "Work", "50.00"), null);
+            charges.add(ref.ticket(), typed(LineKind.DISCOUNT_WORK, "Goodwill", "50.00"), null);
+            assertThatThrownBy(() -> charges.strike(work, "not done")).hasMessageContaining("more would be taken off");
+            return null;
+        });
+    }
+
+    @Test
+    void keepsTheRightWayRoundInTheDatabaseToo() {
+        long ticket = ref.ticket().value();
+        for (String wrong : List.of("'DISCOUNT_WORK', 5", "'CORE_RETURNED', 0", "'PART', -5")) {
+            assertThatThrownBy(() -> jdbc.sql(
+                                    "insert into charge (ticket_number, place, what, quantity, at, who, kind, each) values (?, 1, 'x', 1, now(), 'x', "
+                                            + wrong + ")")
+                            .param(ticket)
+                            .update())
+                    .hasMessageContaining("right_way_round");
+        }
+    }
+
+    private static Line typed(LineKind kind, String what, String price) {
+        return Line.typed(1, kind, what, BigDecimal.ONE, money(price), null);
+    }
+
     private InvoiceView issue(SymptomRef one) {
         authorisations.agree(
                 one.ticket(), Agreement.DIAGNOSIS, money("95.00"), "go ahead", Channel.IN_PERSON, "Ines Okafor", null);

@@ -43,6 +43,8 @@ class EveryRouteIT {
             "/",
             "/bay/change",
             "/bay/technician",
+            "/claims.csv",
+            "/cores.csv",
             "/customers/{id:\\d+}/export",
             "/exhibits/{id:\\d+}",
             "/exhibits/{id:\\d+}/picture",

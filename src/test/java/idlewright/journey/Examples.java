@@ -6,6 +6,7 @@ import idlewright.bench.Procedures;
 import idlewright.bench.rules.Conditions;
 import idlewright.bench.rules.KeyState;
 import idlewright.bench.rules.Motion;
+import idlewright.billing.Offers;
 import idlewright.demo.Cast;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
@@ -68,7 +69,16 @@ final class Examples {
             case "/dossiers/{code}", "/dossiers/{code}.pdf", "/dossiers/{code}.zip" ->
                 all(at, "select max(code) from dossier");
             case "/estimates/{id}" -> all(at, "(select min(id) from estimate) union (select max(id) from estimate)");
+            case "/estimates/{id}.pdf" -> all(at, "select max(id) from estimate");
             case "/exhibits/{id}", "/exhibits/{id}/strike" -> all(at, "select max(id) from exhibit");
+            case "/exhibits/{id}/marks" ->
+                all(
+                        at,
+                        "(select max(exhibit_id) from image_mark) union (select max(id) from exhibit where mime like 'image/%')");
+            case "/exhibits/{id}/marks/{mark}/removal" ->
+                List.of(one("select '/exhibits/' || exhibit_id || '/marks/' || id || '/removal' from image_mark m"
+                        + " where not exists (select from image_mark_removal r where r.mark_id = m.id)"
+                        + " order by id desc"));
             case "/exhibits/{id}/picture" -> all(at, "select max(id) from exhibit where mime like 'image/%'");
             case "/follow-ups/{number}" ->
                 all(
@@ -91,6 +101,7 @@ final class Examples {
             case "/measurements/{id}/log/{exhibit}" ->
                 List.of(logAt("select measurement_id from measurement_log order by exhibit_id desc") + "/"
                         + one("select max(exhibit_id) from measurement_log"));
+            case "/offers/{secret}" -> offered();
             case "/readings/{id}/correction" -> all(at, "select max(id) from reading group by kind");
             case "/set-up/instruments/{id}" -> all(at, "select min(id) from instrument");
             case "/set-up/limits/{id}/strike" -> all(at, "select max(id) from vehicle_limit");
@@ -101,6 +112,8 @@ final class Examples {
             case "/set-up/procedures/{key}" -> List.of("/set-up/procedures/air-flow", "/set-up/procedures/" + own());
             case "/set-up/procedures/{key}/amendment" -> List.of("/set-up/procedures/" + own() + "/amendment");
             case "/swaps/{id}" -> all(at, "(select min(id) from swap) union (select max(id) from swap)");
+            case "/swaps/{id}/compare" ->
+                all(at, "(select max(id) from swap) union (select max(swap_id) from swap_photo)");
             case "/swaps/{id}/checks" -> all(at, "select max(id) from swap");
             case "/tickets/{number}" ->
                 Stream.concat(
@@ -120,6 +133,15 @@ final class Examples {
                         "select max(ticket_number) from stamp s where kind = 'PAID' and not exists"
                                 + " (select from stamp h where h.ticket_number = s.ticket_number and h.kind = 'HANDED_BACK')");
             case "/tickets/{number}/invoice" -> all(at, "select max(ticket_number) from charge");
+            case "/clocks/{id}/correction" ->
+                all(
+                        at,
+                        "select id from clock_span s where not exists (select from labour_span l where l.clocked_id = s.id) limit 1");
+            case "/swaps/{id}/core" ->
+                all(at, "(select min(swap_id) from core_step) union (select max(swap_id) from core_step)");
+            case "/swaps/{id}/terms" -> all(at, "select max(swap_id) from part_terms");
+            case "/vehicles/{id}/emissions" ->
+                all(at, "(select max(vehicle_id) from service_start) union (select max(id) from vehicle)");
             case "/vehicles/{id}", "/vehicles/{id}/amending", "/vehicles/{id}/tickets/new" ->
                 all(at, "select vehicle_id from ticket group by 1 order by count(*) desc limit 1");
             default -> List.of();
@@ -129,6 +151,12 @@ final class Examples {
     private List<String> plain(String route) {
         return switch (route) {
             case "/bay/change" -> List.of();
+            case "/claims" ->
+                List.of(
+                        route,
+                        "/claims?supplier=" + one("select replace(supplier, ' ', '+') from claim"),
+                        "/claims?show=unsent");
+            case "/cores" -> List.of(route, "/cores?show=to-return", "/cores?supplier=nobody");
             case "/comebacks" -> List.of(route, "/comebacks?months=18&technicians=true");
             case "/comebacks/list" -> List.of("/comebacks/list?months=18&show=returned", "/comebacks/list?months=1");
             case "/find" -> List.of("/find?q=BW", "/find?q=nothing-is-called-so", "/find?q=");
@@ -180,6 +208,13 @@ final class Examples {
                                         List.of(seeking.place()),
                                         new Conditions(state, null, 90.0, null, "N", Motion.PARKED, null, null),
                                         null));
+    }
+
+    /** The page of an estimate that nobody has answered yet. */
+    private List<String> offered() {
+        long estimate = Long.parseLong(one("select estimate_id from offer_link l where not exists"
+                + " (select from offer_answer a where a.link_id = l.id) order by id desc"));
+        return List.of(as(Cast.WREN, () -> house.getBean(Offers.class).link(estimate).path()));
     }
 
     private String link() {

@@ -220,6 +220,18 @@ class ProofTest {
                                         .toInstant())
                         .toDays())
                 .isBetween(1L, 3L);
+        assertThat(tickets.get(thread.ticket()).move().what())
+                .isEqualTo("Nobody was reached; to be asked again later.");
+        clock.at(clock.instant().plus(Duration.ofDays(3)), () -> {
+            assertThat(tickets.open())
+                    .filteredOn(line -> line.number().equals(thread.ticket()))
+                    .singleElement()
+                    .satisfies(line ->
+                            assertThat(line.move().what()).isEqualTo("Call the customer again: nobody was reached."));
+            record(Outcome.NOT_REACHED, "", 30);
+            assertThat(tickets.open()).noneMatch(line -> line.number().equals(thread.ticket()));
+            return null;
+        });
         assertThatThrownBy(() -> record(Outcome.NOT_REACHED, "", null))
                 .isInstanceOfSatisfying(
                         Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("again"));

@@ -182,7 +182,7 @@ class RepairTest {
         answerAll(id);
         makeFinal(id);
         assertThat(charges.lines(thread.ticket())).singleElement().satisfies(line -> {
-            assertThat(line.what()).isEqualTo("air-flow sensor, not charged");
+            assertThat(line.what()).isEqualTo("air-flow sensor, not charged: goodwill");
             assertThat(line.net().isZero()).isTrue();
         });
         assertThat(swaps.get(id).numberWords()).isEqualTo("same number, written differently");

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.Invoices;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
@@ -14,9 +15,11 @@ import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.ground.WithDatabase;
 import idlewright.intake.Customers;
+import idlewright.intake.StillPromised;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
+import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.people.Browser;
 import idlewright.people.People;
@@ -24,7 +27,16 @@ import idlewright.people.Person;
 import idlewright.people.Role;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
+import idlewright.repair.Findings;
+import idlewright.repair.Swaps;
+import idlewright.repair.rules.Answer;
+import idlewright.repair.rules.Check;
+import idlewright.repair.rules.FittedPart;
+import idlewright.repair.rules.Pay;
+import idlewright.repair.rules.RemovedPart;
+import idlewright.repair.rules.Went;
 import idlewright.warranty.rules.ClaimStep;
+import idlewright.warranty.rules.Giver;
 import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
 import java.time.Duration;
@@ -83,6 +95,24 @@ class WarrantyTest {
 
     @Autowired
     Coverages coverages;
+
+    @Autowired
+    StillPromised stillPromised;
+
+    @Autowired
+    PartTerms partTerms;
+
+    @Autowired
+    Recovery recovery;
+
+    @Autowired
+    Findings findings;
+
+    @Autowired
+    Swaps swaps;
+
+    @Autowired
+    Invoices invoices;
 
     @Autowired
     Claims claims;
@@ -250,8 +280,11 @@ class WarrantyTest {
         assertThat(browser.post(claim + "/steps", "kind", "REFUSED").body())
                 .contains("Write down the reason they gave.");
         browser.post(claim + "/steps", "kind", "GRANTED", "amount", "200");
-        browser.post(claim + "/steps", "kind", "PAID", "amount", "100");
-        assertThat(browser.get(claim).body()).contains("paid in part", "114.90");
+        assertThat(browser.post(claim + "/steps", "kind", "PAID", "amount", "100")
+                        .body())
+                .contains("say what the difference is about");
+        browser.post(claim + "/steps", "kind", "PAID", "amount", "100", "note", "they pay no work");
+        assertThat(browser.get(claim).body()).contains("paid in part", "114.90: they pay no work");
         assertThat(missing().minus(before)).isEqualTo(money("114.90"));
         assertThat(browser.get("/claims").body()).contains("Not yet recovered:", claim);
         assertThat(browser.get(number.url()).body()).contains("Claimed 214.90 back from Tern Parts");
@@ -271,6 +304,127 @@ class WarrantyTest {
                         .query(Integer.class)
                         .single())
                 .isEqualTo(4);
+    }
+
+    @Test
+    @DisplayName("is printed on the invoice and frozen there, and tells who promised what when the car comes again")
+    void isPrintedAndFrozen() {
+        promise(300, 6, "10000");
+        long[] fitted = new long[1];
+        var invoice = on(301, () -> {
+            TicketNumber number = open("86940");
+            var thread = tickets.hear(number, "hesitation", "It hesitates.");
+            findings.decide(thread, "air-sensor-supply", "green joint", "Renew the sensor");
+            fitted[0] = swaps.start(
+                    thread,
+                    new RemovedPart("28-11", "Corrin", null, "worn", Went.CORE),
+                    new FittedPart("air-flow sensor", "28-11", "Corrin", null, "Tern Parts", money("80.00")),
+                    false,
+                    new Pay.ByHand(money("100.00")));
+            var answers = new java.util.EnumMap<Check, Answer>(Check.class);
+            for (Check check : Check.values()) {
+                answers.put(check, Answer.yes());
+            }
+            swaps.answer(fitted[0], answers);
+            swaps.makeFinal(fitted[0]);
+            partTerms.keep(
+                    fitted[0],
+                    Giver.SUPPLIER,
+                    new Promise(24, new BigDecimal("40000"), "km", true),
+                    true,
+                    "delivery note");
+            tickets.stamp(thread, ThreadStamp.PROVED, "same test");
+            var issued = invoices.issue(number);
+            tickets.handBack(number, new BigDecimal("86950"), null, 7);
+            return issued;
+        });
+        promise(302, 1, "10");
+        var browser = new Browser(mvc);
+        browser.signIn(signIn, PASSWORD);
+        assertThat(browser.get("/invoices/" + invoice.number()).body())
+                .contains(
+                        "Parts: 6 months or 10,000 km, whichever comes first, from the day the vehicle is handed back.",
+                        "air-flow sensor, 28-11: Tern Parts (supplier) promises 24 months or 40,000 km, whichever comes"
+                                + " first; the share falls evenly to nothing, work included.");
+        assertThat(on(301 + 400, () -> stillPromised.of(vehicles.get(vehicle))))
+                .extracting(one -> one.by() + ": " + one.covered())
+                .containsExactly("Tern Parts (supplier), work included: true", "the shop: false");
+        clock.at(NOON.plus(Duration.ofDays(320)), () -> {
+            var later = new Browser(mvc);
+            later.signIn(signIn, PASSWORD);
+            assertThat(later.get("/vehicles/" + vehicle + "/tickets/new").body())
+                    .contains("Still covered from earlier work", "Part: air-flow sensor, 28-11", "by the shop, until");
+            assertThat(later.get("/vehicles/" + vehicle).body())
+                    .contains("What is still promised", "Tern Parts (supplier)");
+            return null;
+        });
+        assertThat(browser.get("/swaps/" + fitted[0] + "/terms").body()).contains("Filled in from what Tern Parts");
+        assertThatThrownBy(() ->
+                        jdbc.sql("update invoice_terms set words = 'none'").update())
+                .isInstanceOf(RuntimeException.class);
+    }
+
+    @Test
+    @DisplayName(
+            "by emissions law is not quoted before both questions are answered, and never without saying that it is from memory")
+    void isNotQuotedBeforeBothQuestionsAreAnswered() {
+        var browser = new Browser(mvc);
+        browser.signIn(signIn, PASSWORD);
+        String page = "/vehicles/" + vehicle + "/emissions";
+        assertThat(browser.get(page).body())
+                .contains("From memory, check.", "Nothing is quoted before these are answered")
+                .doesNotContain("96 months");
+        assertThat(browser.post(page, "began", "2019-02-30", "distance", "").body())
+                .contains("Enter the day the vehicle first went into use", "Enter what the odometer shows now.");
+        browser.post(page, "began", "2019-04-30", "distance", "86940", "source", "warranty booklet");
+        assertThat(browser.get(page).body())
+                .contains(
+                        "96 months or 80,000 mi, whichever comes first",
+                        "figures from memory, check",
+                        "warranty booklet");
+    }
+
+    @Test
+    @DisplayName("for a core: its charge is missing until it is credited or written off")
+    void aCoreIsMissingUntilItIsCredited() {
+        long swap = on(0, () -> {
+            TicketNumber number = open("86940");
+            var thread = tickets.hear(number, "hesitation", "It hesitates.");
+            findings.decide(thread, "air-sensor-supply", "green joint", "Renew the sensor");
+            return swaps.start(
+                    thread,
+                    new RemovedPart("C-1", "Corrin", null, "worn", Went.CORE),
+                    new FittedPart("starter", "C-1", "Corrin", null, "Core Yard " + signIn, null),
+                    false,
+                    new Pay.Free("goodwill"));
+        });
+        var browser = new Browser(mvc);
+        browser.signIn(signIn, PASSWORD);
+        String page = "/swaps/" + swap + "/core";
+        assertThat(browser.get("/cores").body()).contains("Core Yard " + signIn, "to be returned");
+        assertThat(browser.post(page, "kind", "CREDITED", "amount", "40", "day", "2026-01-05")
+                        .body())
+                .contains("Note first what the supplier charged.");
+        browser.post(page, "kind", "CHARGED", "amount", "40", "day", "2026-01-05");
+        browser.post(page, "kind", "RETURNED", "day", "2026-01-06", "note", "receipt 12");
+        assertThat(browser.post(page, "kind", "CREDITED", "amount", "25", "day", "2026-01-07")
+                        .body())
+                .contains("say what the difference is about");
+        browser.post(page, "kind", "CREDITED", "amount", "25", "day", "2026-01-07", "note", "housing cracked");
+        assertThat(browser.get(page).body()).contains("credited in part", "15.00");
+        assertThat(as(() -> recovery.owing()))
+                .filteredOn(owing -> owing.supplier().equals("Core Yard " + signIn))
+                .singleElement()
+                .satisfies(owing -> {
+                    assertThat(owing.all()).isEqualTo(money("15.00"));
+                    assertThat(owing.cores()).isEqualTo(1);
+                    assertThat(owing.toReturn()).isZero();
+                });
+        assertThat(browser.get("/claims").body()).contains("Money not yet recovered", "Core Yard " + signIn);
+        assertThat(browser.get("/cores.csv").body()).contains("Core Yard " + signIn + ",starter,C-1");
+        browser.post(page, "kind", "WRITTEN_OFF", "day", "2026-01-08", "note", "our own fault");
+        assertThat(as(() -> recovery.owing()))
+                .noneMatch(owing -> owing.supplier().equals("Core Yard " + signIn));
     }
 
     private Money missing() {

@@ -1,5 +1,6 @@
 package idlewright.bench.screens;
 
+import idlewright.bench.AtTheCar;
 import idlewright.intake.CounterLine;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.Whose;
@@ -18,8 +19,10 @@ class BayScreen {
 
     private final Tickets tickets;
     private final People people;
+    private final List<AtTheCar> atTheCar;
 
-    BayScreen(Tickets tickets, People people) {
+    BayScreen(Tickets tickets, People people, List<AtTheCar> atTheCar) {
+        this.atTheCar = atTheCar;
         this.tickets = tickets;
         this.people = people;
     }
@@ -35,6 +38,9 @@ class BayScreen {
                 "mine", open.stream().filter(line -> me.equals(line.hand())).toList());
         model.addAttribute(
                 "others", open.stream().filter(line -> !me.equals(line.hand())).toList());
+        model.addAttribute(
+                "atTheCar",
+                atTheCar.stream().flatMap(each -> each.at(null).stream()).toList());
         return "bench/bay";
     }
 }

@@ -1,5 +1,6 @@
 package idlewright.bench.screens;
 
+import idlewright.bench.AtTheCar;
 import idlewright.bench.Bench;
 import idlewright.bench.MeasurementView;
 import idlewright.bench.Procedures;
@@ -34,8 +35,10 @@ class CarScreen {
     private final Tickets tickets;
     private final Bench bench;
     private final Procedures procedures;
+    private final List<AtTheCar> atTheCar;
 
-    CarScreen(Tickets tickets, Bench bench, Procedures procedures) {
+    CarScreen(Tickets tickets, Bench bench, Procedures procedures, List<AtTheCar> atTheCar) {
+        this.atTheCar = atTheCar;
         this.tickets = tickets;
         this.bench = bench;
         this.procedures = procedures;
@@ -57,6 +60,9 @@ class CarScreen {
         model.addAttribute(
                 "finished", tests.stream().filter(MeasurementView::finished).toList());
         model.addAttribute("procedures", procedures.all());
+        model.addAttribute(
+                "atTheCar",
+                atTheCar.stream().flatMap(each -> each.at(view).stream()).toList());
         return "bench/car";
     }
 

@@ -1,17 +1,13 @@
 package idlewright.billing.rules;
 
 import idlewright.reference.money.Money;
-import java.math.BigDecimal;
 
 /** Whether what is charged is covered by what was agreed; both with tax. */
-public record Cover(Money agreed, Money charged, BigDecimal tolerancePercent) {
+public record Cover(Money agreed, Money charged, Tolerance tolerance) {
 
+    /** Where nothing is agreed there is nothing to be a little above. */
     public Money limit() {
-        return Money.rounded(
-                agreed.amount()
-                        .multiply(BigDecimal.valueOf(100).add(tolerancePercent))
-                        .movePointLeft(2),
-                agreed.currency());
+        return agreed.isPositive() ? agreed.plus(tolerance.on(agreed)) : agreed;
     }
 
     public boolean covers() {

@@ -4,7 +4,9 @@ import idlewright.billing.Authorisations;
 import idlewright.billing.Authorisations.AuthorisationView;
 import idlewright.billing.Charges;
 import idlewright.billing.EstimateView;
+import idlewright.billing.EstimateView.Group;
 import idlewright.billing.Estimates;
+import idlewright.billing.Offers;
 import idlewright.billing.Rates;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
@@ -26,6 +28,7 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -33,6 +36,7 @@ import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
 
 /** What the customer agreed to, taken down while they say it. */
 @Controller
@@ -46,11 +50,19 @@ class AuthorisationScreen {
             @Nullable String words,
             @Nullable String channel,
             @Nullable String byWhom,
-            @Nullable String reason) {}
+            @Nullable String reason,
+            @Nullable List<String> groups) {
+
+        /** No box ticked sends nothing: the form says by this that it asked. */
+        boolean agreesTo(int place) {
+            return groups != null && groups.contains(Integer.toString(place));
+        }
+    }
 
     private final Authorisations authorisations;
     private final Charges charges;
     private final Estimates estimates;
+    private final Offers offers;
     private final Tickets tickets;
     private final Rates rates;
     private final Problems problems;
@@ -59,12 +71,14 @@ class AuthorisationScreen {
             Authorisations authorisations,
             Charges charges,
             Estimates estimates,
+            Offers offers,
             Tickets tickets,
             Rates rates,
             Problems problems) {
         this.authorisations = authorisations;
         this.charges = charges;
         this.estimates = estimates;
+        this.offers = offers;
         this.tickets = tickets;
         this.rates = rates;
         this.problems = problems;
@@ -78,7 +92,11 @@ class AuthorisationScreen {
     }
 
     @PostMapping("/tickets/{number:\\d+}/authorisations")
-    String agree(@PathVariable int number, @ModelAttribute("form") Form form, Model model) {
+    String agree(
+            @PathVariable int number,
+            @RequestParam(defaultValue = "false") boolean asked,
+            @ModelAttribute("form") Form form,
+            Model model) {
         TicketView ticket = tickets.get(new TicketNumber(number));
         try {
             var typing = new Typing();
@@ -89,24 +107,39 @@ class AuthorisationScreen {
                 typing.wrong("kind", "Choose what was agreed.");
             }
             typing.done();
-            Long estimate = Agreement.valueOf(kind) == Agreement.DIAGNOSIS
-                    ? null
-                    : estimates.latest(ticket.number()).map(EstimateView::id).orElse(null);
-            authorisations.agree(
-                    ticket.number(),
-                    Agreement.valueOf(kind),
-                    typed.amount(),
-                    typed.words(),
-                    typed.channel(),
-                    typed.byWhom(),
-                    estimate);
-            if (Agreement.valueOf(kind) == Agreement.DIAGNOSIS) {
-                charges.addDiagnosis(ticket.number(), typed.amount());
-            }
+            keep(ticket.number(), Agreement.valueOf(kind), typed, form, asked);
             return "redirect:" + ticket.number().url();
         } catch (Refused no) {
             form(ticket, model);
             return problems.show(model, no, "billing/authorisation");
+        }
+    }
+
+    private void keep(TicketNumber number, Agreement kind, Typed typed, Form form, boolean asked) {
+        var estimate =
+                kind == Agreement.DIAGNOSIS ? null : estimates.latest(number).orElse(null);
+        if (estimate != null && asked && !groups(estimate).isEmpty()) {
+            var agreed = groups(estimate).keySet().stream()
+                    .map(Integer::valueOf)
+                    .filter(form::agreesTo)
+                    .collect(Collectors.toSet());
+            if (agreed.isEmpty()) {
+                throw Refused.at(
+                        "groups", "Tick what was agreed. If nothing is wanted, end the symptom as not repaired.");
+            }
+            offers.take(estimate.id(), kind, agreed, typed.amount(), typed.words(), typed.channel(), typed.byWhom());
+            return;
+        }
+        authorisations.agree(
+                number,
+                kind,
+                typed.amount(),
+                typed.words(),
+                typed.channel(),
+                typed.byWhom(),
+                estimate == null ? null : estimate.id());
+        if (kind == Agreement.DIAGNOSIS) {
+            charges.addDiagnosis(number, typed.amount());
         }
     }
 
@@ -121,6 +154,7 @@ class AuthorisationScreen {
                         old.words(),
                         old.channel().name(),
                         old.byWhom(),
+                        null,
                         null));
         return "billing/authorisation";
     }
@@ -178,31 +212,55 @@ class AuthorisationScreen {
             Money fee = rates.diagnosisFee();
             Money gross = Total.of(
                             List.of(new Line(0, LineKind.DIAGNOSIS, "Diagnosis", BigDecimal.ONE, fee, null)),
-                            rates.taxes(),
+                            rates.taxes(ticket.customer()),
                             rates.currency())
                     .gross();
-            return new Form("DIAGNOSIS", gross.amount().toPlainString(), null, "IN_PERSON", who, null);
+            return new Form("DIAGNOSIS", gross.amount().toPlainString(), null, "IN_PERSON", who, null, null);
         }
         boolean repaired = authorisations.of(ticket.number()).stream()
                 .anyMatch(a -> a.kind() == Agreement.REPAIR && !a.replaced());
         String amount = estimate.map(e -> {
-                    Money rest = repaired
-                            ? e.total().gross().minus(authorisations.agreed(ticket.number()))
-                            : e.total().gross();
+                    Money rest = e.total().gross().minus(authorisations.agreedForRepair(ticket.number()));
                     return rest.isNegative() ? "" : rest.amount().toPlainString();
                 })
                 .orElse("");
-        return new Form(repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null);
+        var groups = estimate.map(e -> List.copyOf(groups(e).keySet())).orElse(List.of());
+        return new Form(repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
     }
 
     private String form(TicketView ticket, Model model) {
         model.addAttribute("ticket", ticket);
         model.addAttribute("currency", rates.currency().getCurrencyCode());
         model.addAttribute("agreed", authorisations.agreed(ticket.number()));
-        model.addAttribute("estimate", estimates.latest(ticket.number()).orElse(null));
+        EstimateView estimate = estimates.latest(ticket.number()).orElse(null);
+        model.addAttribute("estimate", estimate);
+        model.addAttribute("groups", estimate == null ? Map.of() : words(ticket, estimate));
         model.addAttribute("channels", channels());
         model.addAttribute("kinds", kinds());
         return "billing/authorisation";
+    }
+
+    /** The groups that are not agreed, by place: a mind may change about what was declined. */
+    private static Map<String, Group> groups(EstimateView estimate) {
+        var groups = new LinkedHashMap<String, Group>();
+        estimate.groups().stream()
+                .filter(group -> !group.standing().agreed())
+                .forEach(group -> groups.put(Integer.toString(group.place()), group));
+        return groups;
+    }
+
+    private static Map<String, String> words(TicketView ticket, EstimateView estimate) {
+        var options = new LinkedHashMap<String, String>();
+        groups(estimate)
+                .forEach((place, group) -> options.put(
+                        place,
+                        "%s, %s with tax"
+                                .formatted(
+                                        group.place() == 0
+                                                ? "The visit"
+                                                : ticket.symptom(group.place()).kindName(),
+                                        group.total().gross().text())));
+        return options;
     }
 
     private static Map<String, String> channels() {

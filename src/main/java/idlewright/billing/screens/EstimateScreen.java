@@ -2,12 +2,15 @@ package idlewright.billing.screens;
 
 import idlewright.billing.EstimateView;
 import idlewright.billing.Estimates;
+import idlewright.billing.Offers;
 import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
+import idlewright.frame.rules.Qr;
+import idlewright.intake.Letters;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
@@ -18,8 +21,10 @@ import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -27,6 +32,8 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /** Writes an estimate line by line, shows it, and puts it to the customer. */
 @Controller
@@ -34,6 +41,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 class EstimateScreen {
 
     private static final int LINES = 40;
+    private static final List<String> HOW = List.of("in person", "by phone", "by e-mail", "by text message");
 
     /** One line as it was typed. */
     public static class Row {
@@ -137,12 +145,16 @@ class EstimateScreen {
     }
 
     private final Estimates estimates;
+    private final Offers offers;
+    private final Letters letters;
     private final Tickets tickets;
     private final Rates rates;
     private final Problems problems;
 
-    EstimateScreen(Estimates estimates, Tickets tickets, Rates rates, Problems problems) {
+    EstimateScreen(Estimates estimates, Offers offers, Letters letters, Tickets tickets, Rates rates, Problems problems) {
         this.estimates = estimates;
+        this.offers = offers;
+        this.letters = letters;
         this.tickets = tickets;
         this.rates = rates;
         this.problems = problems;
@@ -201,22 +213,74 @@ class EstimateScreen {
     @GetMapping("/estimates/{id:\\d+}")
     @For({Role.WRITER, Role.OWNER, Role.TECHNICIAN})
     String estimate(@PathVariable long id, Model model) {
-        EstimateView estimate = estimates.get(id);
-        model.addAttribute("estimate", estimate);
-        model.addAttribute("ticket", tickets.get(estimate.ticket()));
-        model.addAttribute("card", rates.card());
-        model.addAttribute("parts", parts(estimate));
-        return "billing/estimate";
+        return show(id, model);
     }
 
     @PostMapping("/estimates/{id:\\d+}/offer")
-    String offer(@PathVariable long id, @RequestParam(required = false) @Nullable String how) {
-        if (how == null
-                || !List.of("in person", "by phone", "by e-mail", "by text message")
-                        .contains(how)) {
-            throw Refused.because("Choose how it is put to the customer.");
+    String offer(@PathVariable long id, @RequestParam(required = false) @Nullable String how, Model model) {
+        try {
+            if (how == null || !HOW.contains(how)) {
+                throw Refused.at("how", "Choose how it is put to the customer.");
+            }
+            return "redirect:" + estimates.offer(id, how).ticket().url();
+        } catch (Refused no) {
+            return problems.show(model, no, show(id, model));
         }
-        return "redirect:" + estimates.offer(id, how).ticket().url();
+    }
+
+    /** Puts it to the customer by a secret link, and mails it to those who agreed to e-mail. */
+    @PostMapping("/estimates/{id:\\d+}/link")
+    String link(@PathVariable long id, Model model, RedirectAttributes after) {
+        try {
+            String url = url(offers.link(id));
+            String whyNot = letters.whyNot(tickets.get(estimates.get(id).ticket()).customer());
+            if (whyNot == null) {
+                offers.mail(id, url);
+            }
+            after.addFlashAttribute(
+                    "notice",
+                    whyNot == null
+                            ? "A letter with the link is on its way."
+                            : "The link is made. Show it or send it yourself. " + whyNot);
+            return "redirect:/estimates/" + id;
+        } catch (Refused no) {
+            return problems.show(model, no, show(id, model));
+        }
+    }
+
+    private static String url(Offers.Link link) {
+        return ServletUriComponentsBuilder.fromCurrentContextPath()
+                .path(link.path())
+                .toUriString();
+    }
+
+    @GetMapping("/estimates/{id:\\d+}.pdf")
+    @For({Role.WRITER, Role.OWNER, Role.TECHNICIAN})
+    ResponseEntity<byte[]> pdf(@PathVariable long id) {
+        return ResponseEntity.ok()
+                .contentType(MediaType.APPLICATION_PDF)
+                .header(
+                        "Content-Disposition",
+                        ContentDisposition.inline()
+                                .filename("estimate-" + id + ".pdf")
+                                .build()
+                                .toString())
+                .body(estimates.pdf(id));
+    }
+
+    private String show(long id, Model model) {
+        EstimateView estimate = estimates.get(id);
+        model.addAllAttributes(estimates.model(estimate));
+        model.addAttribute("answers", offers.answers(id));
+        offers.linkOf(id).filter(link -> estimate.latest()).ifPresent(link -> {
+            String url = url(link);
+            model.addAttribute("link", link);
+            model.addAttribute(
+                    "mailed", letters.whyNot(tickets.get(estimate.ticket()).customer()) == null);
+            model.addAttribute("url", url);
+            model.addAttribute("qr", Qr.of(url));
+        });
+        return "billing/estimate";
     }
 
     private @Nullable Line line(Typing typing, int i, Row row, TicketView ticket) {
@@ -254,7 +318,12 @@ class EstimateScreen {
         if (what.isEmpty() || quantity.signum() <= 0) {
             return null;
         }
-        return new Line(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+        Line line = Line.typed(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+        line.wrong()
+                .ifPresent(why -> typing.wrong(
+                        at + (kind == LineKind.SUBLET && each.signum() >= 0 ? "what" : "each"),
+                        "Line %d: %s".formatted(i + 1, why)));
+        return line;
     }
 
     private String form(TicketView ticket, Model model) {
@@ -286,16 +355,7 @@ class EstimateScreen {
                 line.kind(),
                 line.what(),
                 line.quantity().stripTrailingZeros().toPlainString(),
-                line.each().amount().toPlainString(),
+                line.price().amount().toPlainString(),
                 line.partNumber());
-    }
-
-    /** The lines of an estimate by symptom, for showing. */
-    private Map<Integer, List<EstimateView.Written>> parts(EstimateView estimate) {
-        var parts = new java.util.TreeMap<Integer, List<EstimateView.Written>>();
-        estimate.lines()
-                .forEach(w -> parts.computeIfAbsent(w.line().place(), p -> new ArrayList<>())
-                        .add(w));
-        return parts;
     }
 }

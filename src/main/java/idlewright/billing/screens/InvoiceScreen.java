@@ -8,6 +8,7 @@ import idlewright.billing.Invoices.InvoiceLine;
 import idlewright.billing.Payments;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.intake.Letters;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.people.For;
@@ -23,6 +24,7 @@ import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
 /** The invoice before it is issued, after, and as paper; credit notes; the list of all. */
 @Controller
@@ -36,6 +38,7 @@ class InvoiceScreen {
     private final Payments payments;
     private final Authorisations authorisations;
     private final Tickets tickets;
+    private final Letters letters;
     private final Problems problems;
 
     InvoiceScreen(
@@ -44,12 +47,14 @@ class InvoiceScreen {
             Payments payments,
             Authorisations authorisations,
             Tickets tickets,
+            Letters letters,
             Problems problems) {
         this.invoices = invoices;
         this.charges = charges;
         this.payments = payments;
         this.authorisations = authorisations;
         this.tickets = tickets;
+        this.letters = letters;
         this.problems = problems;
     }
 
@@ -141,8 +146,22 @@ class InvoiceScreen {
         }
     }
 
+    /** Mails the paper to a customer who agreed to e-mail. */
+    @PostMapping("/invoices/{number:[A-Z0-9]+-\\d+}/letter")
+    String mail(@PathVariable String number, Model model, RedirectAttributes after) {
+        try {
+            invoices.mail(number);
+            after.addFlashAttribute("notice", "A letter with it is on its way.");
+            return "redirect:/invoices/" + number;
+        } catch (Refused no) {
+            return problems.show(model, no, show(number, model));
+        }
+    }
+
     private String show(String number, Model model) {
         InvoiceView invoice = invoices.get(number);
+        model.addAttribute(
+                "mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
         model.addAllAttributes(invoices.model(invoice));
         model.addAttribute("payments", payments.of(number));
         return "billing/invoice";

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
+import java.util.stream.Collectors;
 import java.util.stream.DoubleStream;
 import org.jspecify.annotations.Nullable;
 
@@ -33,6 +34,13 @@ public record BandPlot(
         String shown,
         String unit,
         String sentence) {
+
+    /** All known-good cars as one path of points in a box 100 wide: a hundred cars cost the page one element. */
+    public String dots() {
+        return good.stream()
+                .map(at -> "M" + at.substring(0, at.length() - 1) + " 0h0")
+                .collect(Collectors.joining());
+    }
 
     /** A stretch of the picture. */
     public record Span(String from, String to, String width) {

@@ -323,7 +323,7 @@ public record LinePlot(
         }
 
         private static String thousandth(double percent) {
-            String text = String.format(Locale.ROOT, "%.1f", percent * 10);
+            String text = Axis.fixed(percent * 10, 1);
             return text.endsWith(".0") ? text.substring(0, text.length() - 2) : text;
         }
 

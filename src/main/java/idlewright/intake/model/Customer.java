@@ -6,6 +6,7 @@ import jakarta.persistence.GenerationType;
 import jakarta.persistence.Id;
 import jakarta.persistence.Version;
 import java.time.Instant;
+import java.time.LocalDate;
 import org.jspecify.annotations.Nullable;
 
 /** Who brings the car and pays. The only place, with the vehicle, where personal data live. */
@@ -24,6 +25,9 @@ public class Customer {
     private @Nullable String note;
     private @Nullable Instant anonymousAt;
     private Instant madeAt;
+    private @Nullable String exemptNumber;
+    private @Nullable String exemptReason;
+    private @Nullable LocalDate exemptSince;
 
     @Version
     private int version;
@@ -49,9 +53,17 @@ public class Customer {
         this.note = note;
     }
 
+    /** With tax when all are null; or none, by that number and for that reason. */
+    public void payTax(@Nullable String exemptNumber, @Nullable String exemptReason, @Nullable LocalDate exemptSince) {
+        this.exemptNumber = exemptNumber;
+        this.exemptReason = exemptReason;
+        this.exemptSince = exemptSince;
+    }
+
     /** Takes away what tells who it was; the visits, readings and invoices stay. */
     public void forget(Instant now) {
         tell("Customer " + id, null, null, null, "NONE", null);
+        payTax(null, null, null);
         anonymousAt = now;
     }
 

@@ -24,7 +24,7 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         if (facts.places().isEmpty()) {
             return new Move(Whose.COUNTER, "Take down what the customer says.", opened.at(), 0, false);
         }
-        if (billed == null && agreed == null) {
+        if (billed == null && agreed == null && !refused(facts, offered)) {
             return offered == null
                     ? new Move(
                             Whose.COUNTER,
@@ -71,6 +71,15 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                     agreed != null && from != null && agreed.at().isAfter(from.at()) ? agreed.at() : at(from, agreed);
             return new Move(Whose.BAY, seen == null ? "Reproduce it." : "Find the cause.", since, place, false);
         }
+        Mark refused = thread.get(ThreadStamp.REFUSED);
+        if (refused != null && refused.order() > order(offered) && refused.order() > order(agreed)) {
+            return new Move(
+                    Whose.COUNTER,
+                    "The repair is not wanted: end it, or write another estimate.",
+                    refused.at(),
+                    place,
+                    false);
+        }
         if (offered == null || offered.order() < traced.order()) {
             return agreed != null && agreed.order() > traced.order()
                     ? mend(place, thread, agreed)
@@ -80,6 +89,16 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
             return new Move(Whose.CUSTOMER, "Has the estimate: " + said(offered), offered.at(), place, false);
         }
         return mend(place, thread, agreed);
+    }
+
+    private static boolean refused(Facts facts, @Nullable Mark offered) {
+        return facts.places().stream()
+                .map(place -> facts.thread(place).get(ThreadStamp.REFUSED))
+                .anyMatch(refused -> refused != null && refused.order() > order(offered));
+    }
+
+    private static long order(@Nullable Mark mark) {
+        return mark == null ? -1 : mark.order();
     }
 
     private static Move mend(int place, Map<ThreadStamp, Mark> thread, Mark agreed) {
@@ -104,10 +123,24 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         if (watched) {
             return new Move(Whose.NOBODY, "Done.", handedBack.at(), 0, true);
         }
-        var due = handedBack.due();
-        return due != null && !due.isAfter(facts.today())
-                ? new Move(Whose.COUNTER, "Call the customer: the follow-up is due.", handedBack.at(), 0, false)
-                : new Move(Whose.NOBODY, "Handed back; the follow-up is not due yet.", handedBack.at(), 0, false);
+        Mark putOff = facts.latest(TicketStamp.PUT_OFF);
+        boolean again = putOff != null && putOff.order() > handedBack.order();
+        Mark asks = again ? putOff : handedBack;
+        var due = asks.due();
+        if (due != null && !due.isAfter(facts.today())) {
+            return new Move(
+                    Whose.COUNTER,
+                    again ? "Call the customer again: nobody was reached." : "Call the customer: the follow-up is due.",
+                    asks.at(),
+                    0,
+                    false);
+        }
+        return new Move(
+                Whose.NOBODY,
+                again ? "Nobody was reached; to be asked again later." : "Handed back; the follow-up is not due yet.",
+                asks.at(),
+                0,
+                false);
     }
 
     private static Instant at(@Nullable Mark first, @Nullable Mark second) {

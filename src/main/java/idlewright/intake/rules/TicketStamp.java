@@ -13,7 +13,9 @@ public enum TicketStamp {
     /** Nothing is owed. */
     PAID("paid"),
     /** Car and keys are with the customer. */
-    HANDED_BACK("handed back");
+    HANDED_BACK("handed back"),
+    /** The customer was not reached; the stamp's day says when to ask again. */
+    PUT_OFF("to be asked again");
 
     private final String words;
 

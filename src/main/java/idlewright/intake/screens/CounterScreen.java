@@ -1,6 +1,7 @@
 package idlewright.intake.screens;
 
 import idlewright.intake.CounterLine;
+import idlewright.intake.Letters;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.Whose;
 import idlewright.people.For;
@@ -21,10 +22,12 @@ class CounterScreen {
     record Group(Whose whose, List<CounterLine> lines, Instant oldest) {}
 
     private final Tickets tickets;
+    private final Letters letters;
     private final People people;
 
-    CounterScreen(Tickets tickets, People people) {
+    CounterScreen(Tickets tickets, Letters letters, People people) {
         this.tickets = tickets;
+        this.letters = letters;
         this.people = people;
     }
 
@@ -54,6 +57,7 @@ class CounterScreen {
         model.addAttribute(
                 "handed",
                 open.stream().filter(l -> l.move().whose() == Whose.NOBODY).toList());
+        model.addAttribute("failedLetters", letters.failed());
         return "intake/counter";
     }
 

@@ -2,11 +2,13 @@ package idlewright.intake.screens;
 
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.Typing;
 import idlewright.intake.CustomerView;
 import idlewright.intake.Customers;
 import idlewright.intake.Vehicles;
 import idlewright.people.For;
 import idlewright.people.Role;
+import java.time.LocalDate;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.MediaType;
@@ -31,14 +33,31 @@ class CustomerScreen {
             @Nullable String email,
             @Nullable String address,
             @Nullable String contactBy,
-            @Nullable String note) {
+            @Nullable String note,
+            @Nullable String exemptNumber,
+            @Nullable String exemptReason,
+            @Nullable String exemptSince) {
 
         static Form from(CustomerView c) {
-            return new Form(c.name(), c.phone(), c.email(), c.address(), c.contactBy(), c.note());
+            var free = c.taxFree();
+            return new Form(
+                    c.name(),
+                    c.phone(),
+                    c.email(),
+                    c.address(),
+                    c.contactBy(),
+                    c.note(),
+                    free == null ? null : free.number(),
+                    free == null ? null : free.reason(),
+                    free == null ? null : free.since().toString());
         }
 
         Customers.Telling telling() {
-            return new Customers.Telling(name, phone, email, address, contactBy, note);
+            var typing = new Typing();
+            LocalDate since = typing.day("exemptSince", exemptSince);
+            typing.done();
+            return new Customers.Telling(
+                    name, phone, email, address, contactBy, note, exemptNumber, exemptReason, since);
         }
     }
 
@@ -69,7 +88,7 @@ class CustomerScreen {
 
     @GetMapping("/customers/new")
     String blank(@RequestParam(required = false) @Nullable String name, Model model) {
-        model.addAttribute("form", new Form(name, null, null, null, "PHONE", null));
+        model.addAttribute("form", new Form(name, null, null, null, "PHONE", null, null, null, null));
         return "intake/customer-form";
     }
 

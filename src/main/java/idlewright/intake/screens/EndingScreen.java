@@ -15,6 +15,7 @@ import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
 
 /** Ends a thread without a repair, and says why. */
 @Controller
@@ -33,8 +34,12 @@ class EndingScreen {
     }
 
     @GetMapping("/tickets/{number:\\d+}/symptoms/{place:\\d+}/ending")
-    String ending(@PathVariable int number, @PathVariable int place, Model model) {
-        model.addAttribute("form", new Form(null, null));
+    String ending(
+            @PathVariable int number,
+            @PathVariable int place,
+            @RequestParam(required = false) @Nullable String how,
+            Model model) {
+        model.addAttribute("form", new Form(how, null));
         return form(number, place, model);
     }
 

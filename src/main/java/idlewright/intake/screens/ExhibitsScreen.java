@@ -6,6 +6,7 @@ import idlewright.frame.Typing;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.journal.Exhibits;
+import idlewright.journal.Marks;
 import idlewright.people.For;
 import idlewright.people.Role;
 import java.io.IOException;
@@ -43,11 +44,13 @@ class ExhibitsScreen {
 
     private final Tickets tickets;
     private final Exhibits exhibits;
+    private final Marks marks;
     private final Problems problems;
 
-    ExhibitsScreen(Tickets tickets, Exhibits exhibits, Problems problems) {
+    ExhibitsScreen(Tickets tickets, Exhibits exhibits, Marks marks, Problems problems) {
         this.tickets = tickets;
         this.exhibits = exhibits;
+        this.marks = marks;
         this.problems = problems;
     }
 
@@ -107,7 +110,9 @@ class ExhibitsScreen {
         model.addAttribute("ticket", ticket);
         model.addAttribute("places", places);
         model.addAttribute("whats", WHAT);
-        model.addAttribute("exhibits", exhibits.of(number));
+        var kept = exhibits.of(number);
+        model.addAttribute("exhibits", kept);
+        model.addAttribute("marked", marks.on(kept));
         model.addAttribute("struck", exhibits.struck(number));
         return "intake/exhibits";
     }

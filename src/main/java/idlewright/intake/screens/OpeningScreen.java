@@ -4,6 +4,7 @@ import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.Customers;
+import idlewright.intake.StillPromised;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.VehicleView;
@@ -12,6 +13,7 @@ import idlewright.intake.rules.SymptomKinds;
 import idlewright.people.For;
 import idlewright.people.Role;
 import java.math.BigDecimal;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -39,9 +41,17 @@ class OpeningScreen {
     private final Vehicles vehicles;
     private final Customers customers;
     private final SymptomKinds kinds;
+    private final List<StillPromised> promised;
     private final Problems problems;
 
-    OpeningScreen(Tickets tickets, Vehicles vehicles, Customers customers, SymptomKinds kinds, Problems problems) {
+    OpeningScreen(
+            Tickets tickets,
+            Vehicles vehicles,
+            Customers customers,
+            SymptomKinds kinds,
+            List<StillPromised> promised,
+            Problems problems) {
+        this.promised = promised;
         this.tickets = tickets;
         this.vehicles = vehicles;
         this.customers = customers;
@@ -83,6 +93,9 @@ class OpeningScreen {
         model.addAttribute("customer", customers.get(vehicle.customerId()));
         model.addAttribute("last", vehicles.distances(id).stream().findFirst().orElse(null));
         model.addAttribute("kinds", kinds.names());
+        model.addAttribute(
+                "promised",
+                promised.stream().flatMap(each -> each.of(vehicle).stream()).toList());
         return "intake/opening";
     }
 }

@@ -4,6 +4,7 @@ import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.Customers;
+import idlewright.intake.StillPromised;
 import idlewright.intake.Tickets;
 import idlewright.intake.VehicleView;
 import idlewright.intake.Vehicles;
@@ -11,6 +12,7 @@ import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.reference.vin.Vin;
 import java.math.BigDecimal;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -95,9 +97,12 @@ class VehicleScreen {
     private final Vehicles vehicles;
     private final Customers customers;
     private final Tickets tickets;
+    private final List<StillPromised> promised;
     private final Problems problems;
 
-    VehicleScreen(Vehicles vehicles, Customers customers, Tickets tickets, Problems problems) {
+    VehicleScreen(
+            Vehicles vehicles, Customers customers, Tickets tickets, List<StillPromised> promised, Problems problems) {
+        this.promised = promised;
         this.vehicles = vehicles;
         this.customers = customers;
         this.tickets = tickets;
@@ -110,6 +115,9 @@ class VehicleScreen {
         VehicleView vehicle = vehicles.get(id);
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("customer", customers.get(vehicle.customerId()));
+        model.addAttribute(
+                "promised",
+                promised.stream().flatMap(each -> each.of(vehicle).stream()).toList());
         model.addAttribute("visits", tickets.visits(id));
         model.addAttribute("distances", vehicles.distances(id));
         model.addAttribute("vin", vehicle.vin() == null ? null : Vin.check(vehicle.vin()));

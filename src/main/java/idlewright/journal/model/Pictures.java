@@ -3,8 +3,11 @@ package idlewright.journal.model;
 import idlewright.frame.Refused;
 import idlewright.journal.model.Shelf.Arrived;
 import idlewright.journal.rules.FileKind;
+import idlewright.journal.rules.Sketch;
+import java.awt.Dimension;
 import java.awt.image.BufferedImage;
 import java.io.BufferedInputStream;
+import java.io.ByteArrayOutputStream;
 import java.io.DataInputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -51,6 +54,8 @@ public class Pictures {
 
     Pictures(Shelf shelf) {
         this.shelf = shelf;
+        // Readers that came with other jars are seen by whichever class loader asks first.
+        ImageIO.scanForPlugins();
     }
 
     /**
@@ -93,8 +98,40 @@ public class Pictures {
         return shown;
     }
 
+    /** Width and height of the larger picture for looking at, in pixels. */
+    public Dimension sizeOf(String sha256, FileKind kind) {
+        try {
+            return read(
+                    of(sha256, kind, Size.LARGE),
+                    kind.shown(),
+                    reader -> new Dimension(reader.getWidth(0), reader.getHeight(0)));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** A copy of the picture for looking at with lines and words painted into it, as JPEG. */
+    public byte[] painted(String sha256, FileKind kind, Sketch sketch) {
+        bench.acquireUninterruptibly();
+        try {
+            var pixels = read(shown(sha256, kind, Size.LARGE), kind.shown(), reader -> reader.read(0));
+            var out = new ByteArrayOutputStream();
+            Thumbnails.of(Brush.paint(pixels, sketch))
+                    .scale(1)
+                    .outputFormat("jpg")
+                    .outputQuality(0.85)
+                    .toOutputStream(out);
+            return out.toByteArray();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        } finally {
+            bench.release();
+        }
+    }
+
     private Path shown(String sha256, FileKind kind, Size size) {
-        return shelf.place(sha256).resolveSibling(sha256 + "." + size.side + "." + kind.ending());
+        return shelf.place(sha256)
+                .resolveSibling(sha256 + "." + size.side + "." + kind.shown().ending());
     }
 
     private void make(Path original, FileKind kind, Size size, Path shown) throws IOException {
@@ -103,7 +140,7 @@ public class Pictures {
         }
         bench.acquireUninterruptibly();
         try {
-            write(pixels(original, kind, size), kind, shown);
+            write(pixels(original, kind, size), kind.shown(), shown);
         } finally {
             bench.release();
         }

@@ -8,6 +8,7 @@ import java.util.Optional;
 public enum FileKind {
     JPEG("image/jpeg", "jpg", "jpeg", "jpe"),
     PNG("image/png", "png"),
+    WEBP("image/webp", "webp"),
     PDF("application/pdf", "pdf"),
     CSV("text/csv", "csv"),
     TEXT("text/plain", "txt", "log", "text");
@@ -25,6 +26,7 @@ public enum FileKind {
         return switch (contentMime) {
             case "image/jpeg" -> Optional.of(JPEG);
             case "image/png" -> Optional.of(PNG);
+            case "image/webp" -> Optional.of(WEBP);
             case "application/pdf" -> Optional.of(PDF);
             case "text/plain", "text/csv" -> Optional.of(CSV.fits(fileName) ? CSV : TEXT);
             default -> Optional.empty();
@@ -40,7 +42,12 @@ public enum FileKind {
     }
 
     public boolean picture() {
-        return this == JPEG || this == PNG;
+        return this == JPEG || this == PNG || this == WEBP;
+    }
+
+    /** The kind in which it is shown: not everybody who gets a dossier can open the newer ones. */
+    public FileKind shown() {
+        return this == WEBP ? JPEG : this;
     }
 
     /** The usual ending of its file names. */

@@ -53,7 +53,7 @@ class ExhibitScreen {
         var small = "small".equals(size);
         var file = exhibits.picture(id, small);
         var exhibit = exhibits.get(id);
-        return answer(exhibit.mime(), exhibit.sha256() + (small ? "-small" : "-large"))
+        return answer(exhibits.pictureMime(exhibit), exhibit.sha256() + (small ? "-small" : "-large"))
                 .body(new FileSystemResource(file));
     }
 

@@ -1,5 +1,6 @@
 package idlewright.proof.screens;
 
+import idlewright.frame.Crowd;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.people.Public;

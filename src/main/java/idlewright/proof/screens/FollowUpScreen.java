@@ -4,6 +4,7 @@ import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.frame.rules.Qr;
+import idlewright.intake.Letters;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
@@ -60,12 +61,14 @@ class FollowUpScreen {
     private final FollowUps followUps;
     private final AnswerLinks links;
     private final Tickets tickets;
+    private final Letters letters;
     private final Problems problems;
 
-    FollowUpScreen(FollowUps followUps, AnswerLinks links, Tickets tickets, Problems problems) {
+    FollowUpScreen(FollowUps followUps, AnswerLinks links, Tickets tickets, Letters letters, Problems problems) {
         this.followUps = followUps;
         this.links = links;
         this.tickets = tickets;
+        this.letters = letters;
         this.problems = problems;
     }
 
@@ -127,9 +130,29 @@ class FollowUpScreen {
     }
 
     @PostMapping("/follow-ups/{number:\\d+}/link")
-    String makeLink(@PathVariable int number) {
-        links.make(new TicketNumber(number));
-        return "redirect:/follow-ups/" + number;
+    String makeLink(@PathVariable int number, Model model, RedirectAttributes after) {
+        try {
+            var ticket = new TicketNumber(number);
+            String url = url(links.make(ticket));
+            String whyNot = letters.whyNot(tickets.get(ticket).customer());
+            if (whyNot == null) {
+                links.mail(ticket, url);
+            }
+            after.addFlashAttribute(
+                    "notice",
+                    whyNot == null
+                            ? "A letter with the link is on its way."
+                            : "The link is made. Show it or send it yourself. " + whyNot);
+            return "redirect:/follow-ups/" + number;
+        } catch (Refused no) {
+            return problems.show(model, no, page(number, Map.of(), model));
+        }
+    }
+
+    private static String url(AnswerLinks.Link link) {
+        return ServletUriComponentsBuilder.fromCurrentContextPath()
+                .path(link.path())
+                .toUriString();
     }
 
     @PostMapping("/follow-ups/{number:\\d+}/symptoms/{place:\\d+}/comeback")
@@ -181,9 +204,7 @@ class FollowUpScreen {
         model.addAttribute("later", outcomes(Outcome.RETURNED));
         model.addAttribute("back", back(ticket, said, form));
         links.of(ticketNumber).ifPresent(link -> {
-            String url = ServletUriComponentsBuilder.fromCurrentContextPath()
-                    .path(link.path())
-                    .toUriString();
+            String url = url(link);
             model.addAttribute("link", link);
             model.addAttribute("url", url);
             model.addAttribute("qr", Qr.of(url));

@@ -1,6 +1,8 @@
 package idlewright.repair.rules;
 
 import java.text.Normalizer;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
@@ -60,6 +62,47 @@ public final class PartNumbers {
         return Normalizer.normalize(number, Normalizer.Form.NFKC)
                 .replaceAll("[\\s\\p{Z}\\p{Pd}\\u2212\\p{Cf}]+", "")
                 .toUpperCase(Locale.ROOT);
+    }
+
+    /** A piece of a number that stands in the other one too, or does not. */
+    public record Run(String text, boolean differs) {}
+
+    /** The number in pieces, those that the other one has not marked; spaces, dashes and case do not count. */
+    public static List<Run> against(String number, @Nullable String other) {
+        String theirs = other == null ? "" : bare(other);
+        if (theirs.isEmpty()) {
+            return List.of(new Run(number, false));
+        }
+        // The longest common row of letters, after the textbook: what is not in it differs.
+        int[][] longest = new int[number.length() + 1][theirs.length() + 1];
+        for (int i = number.length() - 1; i >= 0; i--) {
+            for (int j = theirs.length() - 1; j >= 0; j--) {
+                longest[i][j] = same(number.charAt(i), theirs.charAt(j))
+                        ? longest[i + 1][j + 1] + 1
+                        : Math.max(longest[i + 1][j], longest[i][j + 1]);
+            }
+        }
+        var runs = new ArrayList<Run>();
+        int j = 0;
+        for (int i = 0; i < number.length(); i++) {
+            String letter = number.substring(i, i + 1);
+            boolean differs = !bare(letter).isEmpty();
+            while (differs && j < theirs.length() && longest[i][j] > longest[i + 1][j]) {
+                differs = !same(number.charAt(i), theirs.charAt(j));
+                j++;
+            }
+            int last = runs.size() - 1;
+            if (last >= 0 && runs.get(last).differs() == differs) {
+                runs.set(last, new Run(runs.get(last).text() + letter, differs));
+            } else {
+                runs.add(new Run(letter, differs));
+            }
+        }
+        return runs;
+    }
+
+    private static boolean same(char one, char other) {
+        return Character.toUpperCase(one) == other;
     }
 
     /** As tired eyes read it: for the warning only. */

@@ -3,7 +3,7 @@ package idlewright.repair.rules;
 /** Where the old part is. */
 public enum Went {
     TO_CUSTOMER("back to the customer"),
-    CORE("returned as core"),
+    CORE("set aside to go back as core"),
     WARRANTY_HOLD("tagged and kept for a warranty claim"),
     KEPT("kept in the shop to be shown"),
     BACK_IN("put back into the vehicle"),

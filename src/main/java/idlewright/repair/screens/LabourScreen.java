@@ -2,6 +2,7 @@ package idlewright.repair.screens;
 
 import idlewright.billing.Charges;
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
@@ -30,9 +31,10 @@ import org.springframework.web.bind.annotation.PostMapping;
 @For(Role.TECHNICIAN)
 class LabourScreen {
 
-    /** What was typed; pay is "line-12", "hand" or "free". */
+    /** What was typed; time is "typed" or "clock-1", pay is "line-12", "kind-1", "hand" or "free". */
     record Form(
             @Nullable String what,
+            @Nullable String time,
             @Nullable String hours,
             @Nullable String pay,
             @Nullable String free,
@@ -43,9 +45,18 @@ class LabourScreen {
     private final Tickets tickets;
     private final Charges charges;
     private final Rates rates;
+    private final WorkRates workRates;
     private final Problems problems;
 
-    LabourScreen(Labours labours, Findings findings, Tickets tickets, Charges charges, Rates rates, Problems problems) {
+    LabourScreen(
+            Labours labours,
+            Findings findings,
+            Tickets tickets,
+            Charges charges,
+            Rates rates,
+            WorkRates workRates,
+            Problems problems) {
+        this.workRates = workRates;
         this.labours = labours;
         this.findings = findings;
         this.tickets = tickets;
@@ -58,13 +69,19 @@ class LabourScreen {
     String blank(@PathVariable int number, @PathVariable int place, Model model) {
         SymptomRef ref = SymptomRef.of(number, place);
         var agreed = agreed(ref);
+        String comeback = comeback(ref);
         model.addAttribute(
                 "form",
                 new Form(
                         null,
+                        labours.clocked(ref).isEmpty() ? "typed" : "clock-0",
                         null,
-                        agreed.isEmpty() ? null : agreed.keySet().iterator().next(),
-                        null,
+                        comeback != null
+                                ? "free"
+                                : agreed.isEmpty()
+                                        ? null
+                                        : agreed.keySet().iterator().next(),
+                        comeback,
                         null));
         return form(ref, model);
     }
@@ -78,10 +95,17 @@ class LabourScreen {
             boolean work = form.what() != null || form.hours() != null || form.correction() == null;
             if (work) {
                 String what = typing.needed("what", form.what(), "Say what was done.");
-                BigDecimal hours = typing.neededNumber("hours", form.hours(), "Enter the hours it took, like 0.8.");
+                String kind = kind(ref, form.time());
+                BigDecimal hours = kind != null
+                        ? BigDecimal.ONE
+                        : typing.neededNumber("hours", form.hours(), "Enter the hours it took, like 0.8.");
                 Pay pay = pay(typing, form);
                 typing.done();
-                labours.add(ref, what, hours, pay);
+                if (kind != null) {
+                    labours.addClocked(ref, what, kind, pay);
+                } else {
+                    labours.add(ref, what, hours, pay);
+                }
             }
             if (form.correction() != null) {
                 labours.done(ref, form.correction());
@@ -96,10 +120,30 @@ class LabourScreen {
         TicketView ticket = tickets.get(ref.ticket());
         var symptom = ticket.symptom(ref.place());
         var pays = new LinkedHashMap<>(agreed(ref));
-        pays.put(
-                "hand",
-                "by hand: the hours above at %s an hour"
-                        .formatted(rates.labourRate().text()));
+        int nr = 0;
+        for (var kind : workRates.card().kinds()) {
+            pays.put(
+                    "kind-" + nr++,
+                    "by the hour: %s at %s"
+                            .formatted(kind.name(), workRates.rate(kind.name()).text()));
+        }
+        var times = new LinkedHashMap<String, String>();
+        nr = 0;
+        for (var clocked : labours.clocked(ref)) {
+            times.put(
+                    "clock-" + nr++,
+                    "%s; %s h for charge"
+                            .formatted(
+                                    clocked.words(),
+                                    clocked.hoursForCharge()
+                                            .stripTrailingZeros()
+                                            .toPlainString()));
+        }
+        if (!times.isEmpty()) {
+            times.put("typed", "typed below");
+        }
+        model.addAttribute("times", times);
+        model.addAttribute("comeback", comeback(ref));
         pays.put("free", "not charged");
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", symptom);
@@ -132,6 +176,24 @@ class LabourScreen {
         return options;
     }
 
+    /** The kind of work whose clocked time was chosen; null when the hours are typed. */
+    private @Nullable String kind(SymptomRef ref, @Nullable String time) {
+        if (time == null || !time.matches("clock-\\d{1,2}")) {
+            return null;
+        }
+        var clocked = labours.clocked(ref);
+        int nr = Integer.parseInt(time.substring(6));
+        if (nr >= clocked.size()) {
+            throw Refused.at("time", "That time is written down already. Choose again.");
+        }
+        return clocked.get(nr).kind();
+    }
+
+    /** Why work on a comeback is not charged; null where the thread is none. */
+    private @Nullable String comeback(SymptomRef ref) {
+        return Car.comeback(tickets.get(ref.ticket()), ref.place());
+    }
+
     private Pay pay(Typing typing, Form form) {
         String pay = form.pay() == null ? "" : form.pay();
         if (pay.matches("line-\\d{1,18}")) {
@@ -139,6 +201,13 @@ class LabourScreen {
         }
         if (pay.equals("free")) {
             return new Pay.Free(typing.needed("free", form.free(), "Say why it is not charged: comeback, goodwill."));
+        }
+        if (pay.matches("kind-\\d{1,2}")) {
+            var kinds = workRates.card().kinds();
+            int nr = Integer.parseInt(pay.substring(5));
+            if (nr < kinds.size()) {
+                return new Pay.ByHand(workRates.rate(kinds.get(nr).name()));
+            }
         }
         if (!pay.equals("hand")) {
             typing.wrong("pay", "Choose how it is charged.");

@@ -9,6 +9,7 @@ import idlewright.frame.Typing;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
+import idlewright.journal.Marks;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
@@ -72,10 +73,12 @@ class SwapScreen {
     private final Tickets tickets;
     private final Charges charges;
     private final Rates rates;
+    private final Marks marks;
     private final Problems problems;
 
-    SwapScreen(Swaps swaps, Tickets tickets, Charges charges, Rates rates, Problems problems) {
+    SwapScreen(Swaps swaps, Tickets tickets, Charges charges, Rates rates, Marks marks, Problems problems) {
         this.swaps = swaps;
+        this.marks = marks;
         this.tickets = tickets;
         this.charges = charges;
         this.rates = rates;
@@ -86,11 +89,16 @@ class SwapScreen {
     String blank(@PathVariable int number, @PathVariable int place, Model model) {
         SymptomRef ref = SymptomRef.of(number, place);
         var agreed = parts(ref);
-        String pay = agreed.isEmpty() ? null : agreed.keySet().iterator().next();
+        String comeback = Car.comeback(tickets.get(ref.ticket()), place);
+        String pay = comeback != null
+                ? "free"
+                : agreed.isEmpty() ? null : agreed.keySet().iterator().next();
         String what = agreed.size() == 1 ? whatOf(ref) : null;
         model.addAttribute(
                 "form",
-                new Form(what, null, null, null, null, null, null, null, null, null, null, "final", pay, null, null));
+                new Form(
+                        what, null, null, null, null, null, null, null, null, null, null, "final", pay, null,
+                        comeback));
         return form(ref, model);
     }
 
@@ -132,6 +140,14 @@ class SwapScreen {
     String swap(@PathVariable long id, Model model) {
         model.addAttribute("form", new GroundForm(null, null, null, null, null));
         return page(id, model);
+    }
+
+    /** The old part and the fitted one beside each other, to look at and to print. */
+    @GetMapping("/swaps/{id:\\d+}/compare")
+    @For({Role.TECHNICIAN, Role.WRITER, Role.OWNER})
+    String compare(@PathVariable long id, Model model) {
+        page(id, model);
+        return "repair/swap-compare";
     }
 
     @PostMapping("/swaps/{id:\\d+}/number")
@@ -273,6 +289,9 @@ class SwapScreen {
         SwapView swap = swaps.get(id);
         TicketView ticket = tickets.get(swap.thread().ticket());
         model.addAttribute("swap", swap);
+        model.addAttribute(
+                "marked",
+                marks.on(swap.photos().stream().map(SwapView.Photo::exhibit).toList()));
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", ticket.symptom(swap.thread().place()));
         model.addAttribute("checks", Check.values());

@@ -12,8 +12,8 @@ public enum ClaimStep {
     REFUSED("refused"),
     /** Money came. */
     PAID("paid"),
-    /** The shop asks no more. */
-    DROPPED("dropped");
+    /** The shop asks no more: the rest is its own loss. */
+    DROPPED("written off");
 
     private final String words;
 

@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.time.LocalDate;
 import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
@@ -13,11 +14,18 @@ import org.jspecify.annotations.Nullable;
  * @param lastDay the last covered day
  * @param lastDistance the last covered odometer, in the promise's unit; null when distance does not count or is not known
  * @param distanceKnown false when an odometer is missing or shows less than before, so that only the time was judged
+ * @param percent the share that is borne: 0 when not covered, 1 to 100 when covered
  */
 public record Coverage(
-        boolean covered, LocalDate lastDay, @Nullable BigDecimal lastDistance, String unit, boolean distanceKnown) {
+        boolean covered,
+        LocalDate lastDay,
+        @Nullable BigDecimal lastDistance,
+        String unit,
+        boolean distanceKnown,
+        int percent) {
 
     private static final BigDecimal KM_PER_MILE = new BigDecimal("1.609344");
+    private static final BigDecimal HUNDRED = BigDecimal.valueOf(100);
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMM uuuu", Locale.ENGLISH);
 
     /** An odometer as it was read, in km or mi. */
@@ -42,17 +50,47 @@ public record Coverage(
             Promise promise, LocalDate begun, @Nullable Odometer begunAt, LocalDate day, @Nullable Odometer at) {
         LocalDate lastDay = begun.plusMonths(promise.months());
         boolean inTime = promise.months() > 0 && !day.isBefore(begun) && !day.isAfter(lastDay);
-        if (promise.distance() == null) {
-            return new Coverage(inTime, lastDay, null, promise.unit(), true);
-        }
-        if (begunAt == null) {
-            return new Coverage(inTime, lastDay, null, promise.unit(), false);
+        // The first day and the last both count, so that the share is whole on the first and still something on the
+        // last.
+        BigDecimal timeLeft = left(
+                BigDecimal.valueOf(ChronoUnit.DAYS.between(day, lastDay) + 1),
+                BigDecimal.valueOf(ChronoUnit.DAYS.between(begun, lastDay) + 1));
+        BigDecimal whole = promise.distance();
+        if (whole == null || begunAt == null) {
+            return judged(promise, inTime, lastDay, null, whole == null, timeLeft);
         }
         BigDecimal from = begunAt.in(promise.unit());
-        BigDecimal last = from.add(promise.distance());
+        BigDecimal last = from.add(whole);
         BigDecimal now = at == null ? null : at.in(promise.unit());
-        boolean known = now != null && now.compareTo(from) >= 0;
-        return new Coverage(inTime && (!known || now.compareTo(last) <= 0), lastDay, last, promise.unit(), known);
+        if (now == null || now.compareTo(from) < 0) {
+            return judged(promise, inTime, lastDay, last, false, timeLeft);
+        }
+        BigDecimal wayLeft = left(last.subtract(now), whole);
+        return judged(promise, inTime && now.compareTo(last) <= 0, lastDay, last, true, timeLeft.min(wayLeft));
+    }
+
+    private static BigDecimal left(BigDecimal left, BigDecimal whole) {
+        return left.divide(whole, 8, RoundingMode.HALF_UP);
+    }
+
+    /** A started per cent counts as one. */
+    private static Coverage judged(
+            Promise promise,
+            boolean covered,
+            LocalDate lastDay,
+            @Nullable BigDecimal lastDistance,
+            boolean known,
+            BigDecimal left) {
+        int percent = !covered
+                ? 0
+                : !promise.falling()
+                        ? 100
+                        : Math.max(
+                                1,
+                                left.multiply(HUNDRED)
+                                        .setScale(0, RoundingMode.CEILING)
+                                        .intValue());
+        return new Coverage(covered, lastDay, lastDistance, promise.unit(), known, Math.min(100, percent));
     }
 
     /** "until 9 Nov 2027 or 106,940 km", "ended on 9 Nov 2026 or at 106,940 km". */
@@ -61,6 +99,7 @@ public record Coverage(
         String distance = lastDistance == null ? "" : "%,.0f %s".formatted(lastDistance, unit);
         if (covered) {
             return "until " + ends + (distance.isEmpty() ? "" : " or " + distance)
+                    + (percent == 100 ? "" : ", a share of " + percent + " %")
                     + (distanceKnown ? "" : "; the distance could not be judged");
         }
         return "ended on " + ends + (distance.isEmpty() ? "" : " or at " + distance);

@@ -12,12 +12,16 @@ import idlewright.repair.Swaps;
 import idlewright.warranty.ClaimView;
 import idlewright.warranty.Claims;
 import idlewright.warranty.Dossiers;
+import idlewright.warranty.Recovery;
 import idlewright.warranty.rules.ClaimStep;
 import java.math.BigDecimal;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -51,9 +55,11 @@ class ClaimScreen {
     private final Dossiers dossiers;
     private final Tickets tickets;
     private final Swaps swaps;
+    private final Recovery recovery;
     private final Problems problems;
 
-    ClaimScreen(Claims claims, Dossiers dossiers, Tickets tickets, Swaps swaps, Problems problems) {
+    ClaimScreen(Claims claims, Dossiers dossiers, Tickets tickets, Swaps swaps, Recovery recovery, Problems problems) {
+        this.recovery = recovery;
         this.claims = claims;
         this.dossiers = dossiers;
         this.tickets = tickets;
@@ -62,11 +68,27 @@ class ClaimScreen {
     }
 
     @GetMapping("/claims")
-    String list(Model model) {
-        var open = claims.open();
+    String list(
+            @RequestParam(required = false) @Nullable String supplier,
+            @RequestParam(required = false) @Nullable String show,
+            Model model) {
+        var open = claims.open().stream()
+                .filter(claim -> recovery.is(supplier, claim.supplier()))
+                .filter(claim -> !"unsent".equals(show) || claim.sentAt() == null)
+                .toList();
         var currency = claims.currency();
         model.addAttribute("open", open);
-        model.addAttribute("over", claims.over());
+        model.addAttribute(
+                "over",
+                "unsent".equals(show)
+                        ? List.of()
+                        : claims.over().stream()
+                                .filter(claim -> recovery.is(supplier, claim.supplier()))
+                                .toList());
+        model.addAttribute("owing", supplier == null && show == null ? recovery.owing() : List.of());
+        model.addAttribute("supplier", supplier);
+        model.addAttribute("show", show);
+        model.addAttribute("recovery", recovery);
         model.addAttribute("currency", currency);
         model.addAttribute(
                 "missing",
@@ -77,6 +99,14 @@ class ClaimScreen {
                                 .toList(),
                         currency));
         return "warranty/claim-list";
+    }
+
+    @GetMapping("/claims.csv")
+    ResponseEntity<byte[]> table(@RequestParam(required = false) @Nullable String supplier) {
+        return ResponseEntity.ok()
+                .contentType(MediaType.parseMediaType("text/csv;charset=UTF-8"))
+                .header("Content-Disposition", "attachment; filename=\"claims.csv\"")
+                .body(recovery.claimsTable(supplier));
     }
 
     @GetMapping("/claims/new")
@@ -185,6 +215,7 @@ class ClaimScreen {
     private String show(long id, Model model) {
         ClaimView claim = claims.get(id);
         model.addAttribute("claim", claim);
+        model.addAttribute("days", recovery.days(claim));
         var possible = steps();
         var before = claim.steps().stream().map(ClaimView.Step::kind).toList();
         possible.keySet().removeIf(kind -> !ClaimStep.valueOf(kind).mayFollow(before));
@@ -203,7 +234,7 @@ class ClaimScreen {
         steps.put("GRANTED", "They will pay");
         steps.put("PAID", "Money came");
         steps.put("REFUSED", "They refused");
-        steps.put("DROPPED", "We ask no more");
+        steps.put("DROPPED", "The rest is written off");
         return steps;
     }
 }

@@ -2,11 +2,15 @@ package idlewright.warranty.screens;
 
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.Times;
 import idlewright.frame.Typing;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.people.SetUpPage;
+import idlewright.people.Shops;
+import idlewright.reference.money.Money;
 import idlewright.warranty.Terms;
+import idlewright.warranty.rules.Example;
 import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
 import java.util.Set;
@@ -32,7 +36,10 @@ class TermsScreen {
             @Nullable String partDistance,
             @Nullable String labourMonths,
             @Nullable String labourDistance,
-            @Nullable String unit) {
+            @Nullable String unit,
+            @Nullable String partFalling,
+            @Nullable String labourFalling,
+            @Nullable String words) {
 
         static Form from(Terms.Card card) {
             return new Form(
@@ -40,7 +47,10 @@ class TermsScreen {
                     plain(card.parts().distance()),
                     "" + card.labour().months(),
                     plain(card.labour().distance()),
-                    card.parts().unit());
+                    card.parts().unit(),
+                    card.parts().falling() ? "true" : null,
+                    card.labour().falling() ? "true" : null,
+                    card.words());
         }
 
         private static @Nullable String plain(@Nullable BigDecimal distance) {
@@ -62,8 +72,8 @@ class TermsScreen {
             }
             typing.done();
             return new Promise[] {
-                new Promise(parts, partsFar, "mi".equals(unit) ? "mi" : "km"),
-                new Promise(labour, labourFar, "mi".equals(unit) ? "mi" : "km")
+                new Promise(parts, partsFar, "mi".equals(unit) ? "mi" : "km", "true".equals(partFalling)),
+                new Promise(labour, labourFar, "mi".equals(unit) ? "mi" : "km", "true".equals(labourFalling))
             };
         }
 
@@ -81,9 +91,13 @@ class TermsScreen {
     }
 
     private final Terms terms;
+    private final Shops shops;
+    private final Times times;
     private final Problems problems;
 
-    TermsScreen(Terms terms, Problems problems) {
+    TermsScreen(Terms terms, Shops shops, Times times, Problems problems) {
+        this.shops = shops;
+        this.times = times;
         this.terms = terms;
         this.problems = problems;
     }
@@ -93,7 +107,7 @@ class TermsScreen {
         Terms.Card card = terms.card();
         model.addAttribute("form", Form.from(card));
         model.addAttribute("version", card.version());
-        model.addAttribute("card", card);
+        show(card, model);
         return "warranty/terms";
     }
 
@@ -101,14 +115,21 @@ class TermsScreen {
     String set(@RequestParam long version, @ModelAttribute("form") Form form, Model model, RedirectAttributes after) {
         try {
             Promise[] typed = form.promises();
-            terms.set(typed[0], typed[1], version);
-            after.addFlashAttribute("notice", "The terms are kept; they hold for cars handed back from now on.");
+            terms.set(typed[0], typed[1], form.words() == null ? "" : form.words(), version);
+            after.addFlashAttribute("notice", "The terms are kept; they hold for invoices issued from now on.");
             return "redirect:/set-up/terms";
         } catch (Refused no) {
             model.addAttribute("version", version);
-            model.addAttribute("card", terms.card());
+            show(terms.card(), model);
             return problems.show(model, no, "warranty/terms");
         }
+    }
+
+    private void show(Terms.Card card, Model model) {
+        Money amount = Money.rounded(BigDecimal.valueOf(200), shops.shop().currency());
+        model.addAttribute("card", card);
+        model.addAttribute("partExample", Example.of(card.parts(), amount, times.today()));
+        model.addAttribute("labourExample", Example.of(card.labour(), amount, times.today()));
     }
 
     @Configuration(proxyBeanMethods = false)
@@ -118,7 +139,7 @@ class TermsScreen {
             return new SetUpPage(
                     "Warranty terms",
                     "/set-up/terms",
-                    "Months and distance on parts and on labour",
+                    "Months and distance on parts and on labour, in full or by share",
                     Set.of(Role.OWNER));
         }
     }

@@ -218,4 +218,18 @@ class CatalogueTest {
                 .containsExactly("engine:cold");
         assertThat(CATALOGUE.outcomeWords("engine:cold")).contains("it happens only with the engine cold");
     }
+
+    /** Else a finding there could never be proved mended: nothing could be answered that is in order. */
+    @Test
+    void letsEveryChoiceThatIsNotInOrderBecomeInOrderAgain() {
+        for (Procedure procedure : CATALOGUE.procedures()) {
+            for (Point point : procedure.points()) {
+                if (point.choices().stream().anyMatch(choice -> Boolean.FALSE.equals(choice.good()))) {
+                    assertThat(point.choices())
+                            .as(procedure.key() + " " + point.key())
+                            .anyMatch(choice -> Boolean.TRUE.equals(choice.good()));
+                }
+            }
+        }
+    }
 }

@@ -143,4 +143,18 @@ class ProvingTest {
         assertThat(comparison.notes())
                 .isEqualTo(List.of("intake air 2 °C before, 35 °C after", "air pressure 98 kPa before, 102 kPa after"));
     }
+
+    @Test
+    void provesACoilThoughNothingIsLeftToFollowAfterwards() {
+        var ignition = PatternsTest.CATALOGUE.procedure("ignition").orElseThrow();
+        var cranking = new Conditions(KeyState.CRANKING, null, null, null, null, Motion.PARKED, null, null);
+        TestResult before = ignition.read(
+                Readings.none().choice("spark", "one-weak").choice("follows", "coil"), PatternsTest.VEHICLE, Map.of());
+        TestResult after = ignition.read(Readings.none().choice("spark", "all-good"), PatternsTest.VEHICLE, Map.of());
+
+        Proof proof = Proving.judge(new Taken(before, cranking), new Taken(after, cranking));
+
+        assertThat(proof.outcome()).isEqualTo(Outcome.PROVED);
+        assertThat(before.outcomes()).extracting(outcome -> outcome.key()).contains("fault-follows-coil");
+    }
 }

@@ -624,13 +624,15 @@ class ApiTest {
         private Map<String, Type> calls() {
             Map<String, Type> calls = new java.util.TreeMap<>();
             mappings.getHandlerMethods().forEach((info, handler) -> {
-                if (handler.getBeanType().getPackageName().equals("idlewright.bench.screens")
+                if (handler.getBeanType().getPackageName().startsWith("idlewright.")
                         && handler.getBeanType().isAnnotationPresent(RestController.class)) {
                     info.getMethodsCondition()
                             .getMethods()
                             .forEach(method -> info.getPatternValues()
                                     .forEach(path -> calls.put(
-                                            HttpMethod.valueOf(method.name()) + " " + path,
+                                            HttpMethod.valueOf(method.name()) + " "
+                                                    // What a name may look like is no matter of the description.
+                                                    + path.replaceAll(":[^/]*?\\}(?=[/.]|$)", "}"),
                                             handler.getMethod().getGenericReturnType())));
                 }
             });

@@ -125,6 +125,25 @@ class MoveTest {
         return Move.of(new Facts(marks, symptoms, today));
     }
 
+    @Test
+    void remindsTheCounterOnTheDayItWasPutOffTo() {
+        heard(1);
+        whole(TicketStamp.AGREED);
+        thread(1, ThreadStamp.TRACED);
+        thread(1, ThreadStamp.MENDED);
+        thread(1, ThreadStamp.PROVED);
+        whole(TicketStamp.BILLED);
+        whole(TicketStamp.PAID);
+        mark(0, TicketStamp.HANDED_BACK.name(), today);
+        assertMove(Whose.COUNTER, "Call the customer: the follow-up is due.");
+        mark(0, TicketStamp.PUT_OFF.name(), today.plusDays(3));
+        assertMove(Whose.NOBODY, "Nobody was reached; to be asked again later.");
+        today = today.plusDays(3);
+        assertMove(Whose.COUNTER, "Call the customer again: nobody was reached.");
+        thread(1, ThreadStamp.WATCHED);
+        assertThat(move().ended()).isTrue();
+    }
+
     private void heard(int place) {
         if (marks.isEmpty()) {
             whole(TicketStamp.OPENED);

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException
 import idlewright.warranty.rules.Coverage.Odometer;
 import java.math.BigDecimal;
 import java.time.LocalDate;
+import java.util.Random;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
@@ -40,6 +41,71 @@ class CoverageTest {
         assertThat(Coverage.of(promise, begun, null, last.plusDays(1), null).covered())
                 .isFalse();
         assertThat(Coverage.of(promise, begun, null, last, null).lastDay()).isEqualTo(last);
+    }
+
+    @ParameterizedTest(name = "{0} days and {1} km gone: {2} %")
+    @CsvSource({
+        "0, 0, 100",
+        "182, 0, 51", // 184 of 366 days are left, both ends counted
+        "182, 10000, 50", // the way is further gone
+        "365, 0, 1", // the last day
+        "10, 20000, 1", // the last kilometre
+        "366, 0, 0"
+    })
+    void fallsWithTimeOrDistanceWhicheverIsFurtherGone(int days, int km, int percent) {
+        var falling = new Promise(12, new BigDecimal("20000"), "km", true);
+        assertThat(at(falling, km("86940"), BEGUN.plusDays(days), km("" + (86940 + km)))
+                        .percent())
+                .isEqualTo(percent);
+    }
+
+    @Test
+    void neverGivesAShareOutsideItsBoundsNorOneThatRisesAgain() {
+        var chance = new Random(24);
+        for (int i = 0; i < 2000; i++) {
+            int months = 1 + chance.nextInt(60);
+            var distance = chance.nextBoolean() ? new BigDecimal(1 + chance.nextInt(100_000)) : null;
+            String unit = chance.nextBoolean() ? "km" : "mi";
+            LocalDate begun = LocalDate.of(2024, 1, 1).plusDays(chance.nextInt(1500));
+            LocalDate day = begun.plusDays(chance.nextInt(2200) - 20);
+            int gone = chance.nextInt(120_000);
+            var falling = new Promise(months, distance, unit, true);
+            var now = at(falling, begun, km("50000"), day, km("" + (50_000 + gone)));
+            var full = at(new Promise(months, distance, unit), begun, km("50000"), day, km("" + (50_000 + gone)));
+            assertThat(now.percent()).isBetween(0, 100);
+            assertThat(now.percent() > 0).isEqualTo(now.covered());
+            assertThat(now.covered()).isEqualTo(full.covered());
+            assertThat(full.percent()).isEqualTo(full.covered() ? 100 : 0);
+            var later = at(
+                    falling,
+                    begun,
+                    km("50000"),
+                    day.plusDays(chance.nextInt(90)),
+                    km("" + (50_000 + gone + chance.nextInt(3000))));
+            if (!day.isBefore(begun)) {
+                assertThat(later.percent()).isLessThanOrEqualTo(now.percent());
+            }
+        }
+    }
+
+    @Test
+    void endsByWhicheverComesFirstAndNeverByTheOtherAlone() {
+        var chance = new Random(25);
+        for (int i = 0; i < 2000; i++) {
+            int months = 1 + chance.nextInt(48);
+            int far = 1 + chance.nextInt(60_000);
+            LocalDate begun = LocalDate.of(2024, 1, 1).plusDays(chance.nextInt(1500));
+            LocalDate day = begun.plusDays(chance.nextInt(1600));
+            int gone = chance.nextInt(70_000);
+            var promise = new Promise(months, new BigDecimal(far), "km");
+            boolean inTime = !day.isAfter(begun.plusMonths(months));
+            assertThat(at(promise, begun, km("0"), day, km("" + gone)).covered())
+                    .isEqualTo(inTime && gone <= far);
+        }
+    }
+
+    private static Coverage at(Promise promise, LocalDate begun, Odometer from, LocalDate day, Odometer now) {
+        return Coverage.of(promise, begun, from, day, now);
     }
 
     @Test

@@ -1,15 +1,14 @@
-package idlewright.proof.screens;
+package idlewright.frame;
 
 import com.github.benmanes.caffeine.cache.Cache;
 import com.github.benmanes.caffeine.cache.Caffeine;
-import idlewright.frame.Refused;
 import io.github.bucket4j.Bucket;
 import java.time.Duration;
 import org.springframework.stereotype.Component;
 
-/** Lets one address at the public page only so often: guessing a secret is hopeless anyway, and this keeps it quiet. */
+/** Lets one address at the public pages only so often: guessing a secret is hopeless anyway, and this keeps it quiet. */
 @Component
-class Crowd {
+public class Crowd {
 
     private static final int AT_ONCE = 30;
     private static final Duration WINDOW = Duration.ofMinutes(10);
@@ -17,7 +16,7 @@ class Crowd {
     private final Cache<String, Bucket> buckets =
             Caffeine.newBuilder().expireAfterAccess(WINDOW).maximumSize(10_000).build();
 
-    void letIn(String address) {
+    public void letIn(String address) {
         Bucket bucket = buckets.get(
                 address,
                 key -> Bucket.builder()

@@ -1,4 +1,4 @@
-package idlewright.warranty.rules;
+package idlewright.frame.rules;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,0 +1,164 @@
+package idlewright.warranty;
+
+import idlewright.frame.Refused;
+import idlewright.intake.TicketNumber;
+import idlewright.journal.Journal;
+import idlewright.people.People;
+import idlewright.repair.SwapView;
+import idlewright.repair.Swaps;
+import idlewright.warranty.rules.Giver;
+import idlewright.warranty.rules.Promise;
+import java.math.BigDecimal;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Timestamp;
+import java.time.Clock;
+import java.time.Instant;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Transactional;
+
+/** What suppliers and makers promise on the parts that were fitted. */
+@Component
+@Transactional
+public class PartTerms {
+
+    /**
+     * A promise on one part.
+     *
+     * @param name of the one who gives it
+     * @param labour whether it pays for the work too
+     * @param source where that is written
+     */
+    public record Given(
+            long swap,
+            Giver giver,
+            String name,
+            String part,
+            Promise promise,
+            boolean labour,
+            String source,
+            Instant at,
+            String who) {
+
+        /** "Corrin (maker)". */
+        public String by() {
+            return name + " (" + giver.words() + ")";
+        }
+
+        public String words() {
+            return promise.words() + (labour ? ", work included" : ", without the work");
+        }
+    }
+
+    private static final String GIVEN = """
+            select p.*, s.what, s.fitted_number, s.fitted_supplier, s.fitted_maker, s.ticket_number
+            from part_terms p join swap s on s.id = p.swap_id
+            where not exists (select from part_terms l where l.swap_id = p.swap_id and l.giver = p.giver and l.id > p.id)
+            """;
+
+    private final Swaps swaps;
+    private final People people;
+    private final Journal journal;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    PartTerms(Swaps swaps, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+        this.swaps = swaps;
+        this.people = people;
+        this.journal = journal;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** Notes what one of the two promises on a part; a later word takes the place of an earlier, and both stay. */
+    public void keep(long swap, Giver giver, Promise promise, boolean labour, String source) {
+        SwapView view = swaps.get(swap);
+        var problems = new LinkedHashMap<String, String>();
+        if (promise.months() > 240) {
+            problems.put("months", "Enter 0 to 240 months.");
+        }
+        if (source.isBlank() || source.length() > 400) {
+            problems.put("source", "Say where that is written, like: delivery note, card in the box.");
+        }
+        Refused.ifAny(problems);
+        jdbc.sql("""
+                insert into part_terms (swap_id, giver, months, distance, unit, falling, labour, source, at, who)
+                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
+                .param(swap)
+                .param(giver.name())
+                .param(promise.months())
+                .param(promise.distance())
+                .param(promise.unit())
+                .param(promise.falling())
+                .param(labour)
+                .param(source.strip())
+                .param(Timestamp.from(clock.instant()))
+                .param(people.me().name())
+                .update();
+        journal.note(
+                "part terms",
+                view.thread().ticket().value(),
+                "%s %s: the %s promises %s."
+                        .formatted(view.fitted().what(), view.fitted().number(), giver.words(), promise.words()),
+                Map.of("swap", swap, "giver", giver.name()));
+    }
+
+    /** What holds for one part. */
+    @Transactional(readOnly = true)
+    public List<Given> of(long swap) {
+        return jdbc.sql(GIVEN + "and p.swap_id = ? order by p.giver")
+                .param(swap)
+                .query(PartTerms::given)
+                .list();
+    }
+
+    /** What holds for the parts of a ticket. */
+    @Transactional(readOnly = true)
+    public List<Given> of(TicketNumber ticket) {
+        return jdbc.sql(GIVEN + "and s.ticket_number = ? order by p.swap_id, p.giver")
+                .param(ticket.value())
+                .query(PartTerms::given)
+                .list();
+    }
+
+    /** What the same supplier or maker promised last, on whatever part. */
+    @Transactional(readOnly = true)
+    public Optional<Given> usual(Giver giver, String name) {
+        return jdbc.sql(GIVEN
+                        + "and p.giver = ? and lower(case p.giver when 'MAKER' then s.fitted_maker else s.fitted_supplier end) = lower(?)"
+                        + " order by p.id desc limit 1")
+                .params(giver.name(), name)
+                .query(PartTerms::given)
+                .optional();
+    }
+
+    static Given given(ResultSet r, int number) throws SQLException {
+        var giver = Giver.valueOf(r.getString("giver"));
+        return new Given(
+                r.getLong("swap_id"),
+                giver,
+                r.getString(giver == Giver.MAKER ? "fitted_maker" : "fitted_supplier"),
+                r.getString("what") + ", " + r.getString("fitted_number"),
+                new Promise(
+                        r.getInt("months"),
+                        plain(r.getBigDecimal("distance")),
+                        r.getString("unit"),
+                        r.getBoolean("falling")),
+                r.getBoolean("labour"),
+                r.getString("source"),
+                r.getTimestamp("at").toInstant(),
+                r.getString("who"));
+    }
+
+    private static @Nullable BigDecimal plain(@Nullable BigDecimal distance) {
+        return distance == null
+                ? null
+                : new BigDecimal(distance.stripTrailingZeros().toPlainString());
+    }
+}

@@ -1,0 +1,378 @@
+package idlewright.billing;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
+
+import idlewright.billing.rules.Agreement;
+import idlewright.billing.rules.Channel;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Standing;
+import idlewright.frame.MovableClock;
+import idlewright.frame.NotFound;
+import idlewright.frame.Refused;
+import idlewright.ground.WithDatabase;
+import idlewright.intake.Customers;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
+import idlewright.intake.Vehicles;
+import idlewright.intake.rules.ThreadStamp;
+import idlewright.intake.rules.Whose;
+import idlewright.journal.Journal;
+import idlewright.people.Badge;
+import idlewright.people.People;
+import idlewright.people.Person;
+import idlewright.people.Role;
+import idlewright.reference.money.Money;
+import java.math.BigDecimal;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.UUID;
+import java.util.concurrent.Callable;
+import java.util.concurrent.Executors;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.boot.test.context.SpringBootTest;
+import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
+import org.springframework.test.web.servlet.assertj.MvcTestResult;
+
+@SpringBootTest
+@AutoConfigureMockMvc
+@WithDatabase
+class OffersTest {
+
+    @Autowired
+    private MockMvcTester browser;
+
+    @Autowired
+    private Tickets tickets;
+
+    @Autowired
+    private Customers customers;
+
+    @Autowired
+    private Vehicles vehicles;
+
+    @Autowired
+    private Estimates estimates;
+
+    @Autowired
+    private Offers offers;
+
+    @Autowired
+    private Authorisations authorisations;
+
+    @Autowired
+    private Charges charges;
+
+    @Autowired
+    private Journal journal;
+
+    @Autowired
+    private People people;
+
+    @Autowired
+    private JdbcClient jdbc;
+
+    @Autowired
+    private MovableClock clock;
+
+    private Person wren;
+    private TicketNumber number;
+    private EstimateView estimate;
+
+    @BeforeEach
+    void twoSymptomsAreEstimated() {
+        String unique = UUID.randomUUID().toString().substring(0, 8);
+        wren = people.hire(
+                "Wren " + unique, "wren-" + unique, "a quiet copper kettle", null, Set.of(Role.WRITER, Role.OWNER));
+        number = as(() -> {
+            var bakery = customers.add(
+                    new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null));
+            var van = vehicles.add(
+                    bakery.id(),
+                    new Vehicles.Telling(
+                            null,
+                            "KL 204",
+                            "Brightwater",
+                            "Finch",
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null));
+            TicketNumber opened =
+                    tickets.open(new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
+            tickets.hear(opened, "hesitation", "It hesitates.");
+            tickets.hear(opened, "idle-hunts", "It shakes.");
+            authorisations.agree(
+                    opened, Agreement.DIAGNOSIS, money("95.00"), "go ahead", Channel.PHONE, "Ines Okafor", null);
+            tickets.stamp(new SymptomRef(opened, 1), ThreadStamp.TRACED, "the air-flow sensor reads low");
+            tickets.stamp(new SymptomRef(opened, 2), ThreadStamp.TRACED, "an intake hose is split");
+            return opened;
+        });
+        estimate = write(line(1, LineKind.PART, "Air-flow sensor", "190.00"), line(2, LineKind.PART, "Hose", "35.00"));
+    }
+
+    @Test
+    void showsTheCustomerThePageAndTakesTheAnswerOnce() {
+        String secret = link();
+        String page = body(browser.get().uri("/offers/" + secret).exchange());
+        assertThat(page)
+                .contains("It hesitates.", "the air-flow sensor reads low", "Air-flow sensor", "190.00", "225.00")
+                .contains("old parts are shown to the customer", "I agree to the work and parts named here")
+                .doesNotContain("Grand Row Bakery", "555 0142");
+
+        var empty = answer(secret, Map.of("group-1", "yes", "name", ""));
+        assertThat(empty).hasStatus(422);
+        assertThat(body(empty)).contains("Choose yes or no: ", "Enter your name");
+
+        var form = Map.of("group-1", "yes", "group-2", "no", "name", "Ines Okafor");
+        assertThat(answer(secret, form)).hasStatus(302);
+        assertThat(answer(secret, Map.of("group-1", "no", "group-2", "no", "name", "Somebody Else")))
+                .hasStatus(302);
+        assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
+                .contains(
+                        "Agreed: 190.00 USD with tax.",
+                        "given by Ines Okafor",
+                        "You agreed to this",
+                        "You declined this")
+                .doesNotContain("Send my answer", "Somebody Else");
+
+        assertThat(staff("/estimates/" + estimate.id())).contains("What was shown and said", "Ines Okafor", "No to: ");
+        assertThat(staff("/set-up/consent")).contains("I agree to the work and parts named here");
+        var agreements = as(() -> authorisations.of(number));
+        assertThat(agreements).hasSize(2).last().satisfies(agreed -> {
+            assertThat(agreed.channel()).isEqualTo(Channel.LINK);
+            assertThat(agreed.kind()).isEqualTo(Agreement.REPAIR);
+            assertThat(agreed.amount()).isEqualTo(money("190.00"));
+            assertThat(agreed.byWhom()).isEqualTo("Ines Okafor");
+            assertThat(agreed.takenBy()).isEqualTo("the customer");
+            assertThat(agreed.words())
+                    .startsWith("Yes to: ")
+                    .contains(
+                            "No to: ",
+                            "Air-flow sensor, 1, 190.00",
+                            "Hose, 1, 35.00",
+                            "Agreed with these words: I agree");
+        });
+    }
+
+    @Test
+    void refusesChargesOfADeclinedGroupUntilItIsAgreedAfterAll() {
+        String secret = link();
+        offers.answer(secret, Map.of(1, true, 2, false), "Ines Okafor");
+        as(() -> {
+            var lines = estimates.latest(number).orElseThrow().lines();
+            assertThatThrownBy(
+                            () -> charges.addFromEstimate(number, lines.get(1).id(), null, null))
+                    .hasMessageContaining("The customer declined this");
+            assertThatThrownBy(() -> charges.add(number, line(2, LineKind.PART, "Hose", "1.00"), null))
+                    .hasMessageContaining("declined");
+            assertThat(charges.uncharged(number))
+                    .extracting(written -> written.line().what())
+                    .containsExactly("Air-flow sensor");
+            offers.take(
+                    estimate.id(),
+                    Agreement.RISE,
+                    Set.of(2),
+                    money("35.00"),
+                    "the hose too, then",
+                    Channel.PHONE,
+                    "Ines Okafor");
+            return charges.addFromEstimate(number, lines.get(1).id(), null, null);
+        });
+    }
+
+    @Test
+    void makesItTheCountersMoveWhereTheRepairIsNotWanted() {
+        offers.answer(link(), Map.of(1, true, 2, false), "Ines Okafor");
+        assertThat(as(() -> tickets.get(number)).move()).satisfies(move -> {
+            assertThat(move.whose()).isEqualTo(Whose.COUNTER);
+            assertThat(move.place()).isEqualTo(2);
+            assertThat(move.what()).contains("not wanted");
+        });
+        as(() -> {
+            tickets.end(new SymptomRef(number, 2), ThreadStamp.DECLINED, "said no on the page, told it will get worse");
+            return null;
+        });
+        assertThat(as(() -> tickets.get(number)).move().whose()).isEqualTo(Whose.BAY);
+    }
+
+    @Test
+    void makesItTheCountersMoveWhenAllIsDeclined() {
+        String secret = link();
+        assertThat(as(() -> tickets.get(number)).move().whose()).isEqualTo(Whose.CUSTOMER);
+        offers.answer(secret, Map.of(1, false, 2, false), "Ines Okafor");
+        assertThat(as(() -> tickets.get(number)).move().whose()).isEqualTo(Whose.COUNTER);
+        assertThat(as(() -> authorisations.of(number))).hasSize(1);
+        assertThat(offers.open(secret).state()).isEqualTo(Offers.State.ANSWERED);
+        assertThat(staff("/tickets/" + number.value())).contains("The customer declined this repair");
+    }
+
+    @Test
+    void asksOnANewerEstimateOnlyWhatIsNewAndAgreesToTheDifference() {
+        String first = link();
+        offers.answer(first, Map.of(1, true, 2, true), "Ines Okafor");
+        estimate = write(
+                line(1, LineKind.PART, "Air-flow sensor", "190.00"),
+                line(2, LineKind.PART, "Hose", "35.00"),
+                line(2, LineKind.LABOUR, "Hose renewed", "55.00"));
+        assertThat(estimate.groups())
+                .extracting(EstimateView.Group::standing)
+                .containsExactly(Standing.AGREED_BEFORE, Standing.OPEN);
+        assertThat(staff("/estimates/" + estimate.id())).contains("Added: Labour: Hose renewed, 1 h, 55.00");
+        String secret = link();
+        offers.answer(secret, Map.of(2, true), "Ines Okafor");
+        assertThat(as(() -> authorisations.of(number))).last().satisfies(agreed -> {
+            assertThat(agreed.kind()).isEqualTo(Agreement.RISE);
+            assertThat(agreed.amount()).isEqualTo(money("55.00"));
+        });
+        assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("280.00"));
+    }
+
+    @Test
+    void endsALinkByANewerEstimateAndByTime() {
+        String secret = link();
+        write(line(1, LineKind.PART, "Air-flow sensor", "170.00"));
+        assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
+                .contains("no longer open")
+                .doesNotContain("190.00");
+        assertThatThrownBy(() -> offers.answer(secret, Map.of(1, true, 2, true), "Ines Okafor"))
+                .isInstanceOf(Refused.class);
+        estimate = as(() -> estimates.latest(number)).orElseThrow();
+        String newer = link();
+        clock.at(clock.instant().plus(Duration.ofDays(31)), () -> {
+            assertThat(browser.get().uri("/offers/" + newer).exchange()).hasStatus(404);
+            return null;
+        });
+        assertThatThrownBy(() -> offers.open("AAAAAAAAAAAAAAAAAAAAAA")).isInstanceOf(NotFound.class);
+    }
+
+    @Test
+    void keepsOnlyADigestOfTheSecret() {
+        String secret = link();
+        assertThat(secret).matches("[A-Za-z0-9_-]{22}");
+        assertThat(jdbc.sql("select seed from offer_link where estimate_id = ?")
+                        .param(estimate.id())
+                        .query(String.class)
+                        .single())
+                .isNotEqualTo(secret);
+    }
+
+    @Test
+    void agreesOnceWhenTwoAnswersComeTogether() throws Exception {
+        String secret = link();
+        var pool = Executors.newFixedThreadPool(4);
+        try {
+            var jobs = List.<Callable<Object>>of(
+                    () -> both(secret), () -> both(secret), () -> both(secret), () -> both(secret));
+            for (var done : pool.invokeAll(jobs)) {
+                done.get();
+            }
+        } finally {
+            pool.shutdown();
+        }
+        assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("225.00"));
+    }
+
+    @Test
+    void writesNoPersonalWordIntoTheJournal() {
+        offers.answer(link(), Map.of(1, true, 2, false), "Ines Okafor");
+        as(() -> {
+            tickets.end(new SymptomRef(number, 2), ThreadStamp.DECLINED, "Ines Okafor wants it left");
+            return null;
+        });
+        assertThat(as(() -> journal.of(number.value())))
+                .isNotEmpty()
+                .noneSatisfy(entry -> assertThat(entry.toString()).containsAnyOf("Okafor", "go ahead", "Bakery"));
+    }
+
+    @Test
+    void showsTheRefusalOfAnOfferAtThePage() {
+        var nothing = browser.post()
+                .uri("/estimates/" + estimate.id() + "/offer")
+                .param("submission", UUID.randomUUID().toString())
+                .with(authentication(badge()))
+                .with(csrf())
+                .exchange();
+        assertThat(nothing).hasStatus(422);
+        assertThat(body(nothing)).contains("Choose how it is put to the customer.", "Estimate 1");
+    }
+
+    private Object both(String secret) {
+        offers.answer(secret, Map.of(1, true, 2, true), "Ines Okafor");
+        return secret;
+    }
+
+    private EstimateView write(Line... lines) {
+        return as(() -> estimates.write(number, List.of(lines), null));
+    }
+
+    private String link() {
+        return as(() -> offers.link(estimate.id())).path().substring("/offers/".length());
+    }
+
+    private MvcTestResult answer(String secret, Map<String, String> form) {
+        var post = browser.post()
+                .uri("/offers/" + secret)
+                .param("submission", UUID.randomUUID().toString())
+                .with(csrf());
+        form.forEach(post::param);
+        return post.exchange();
+    }
+
+    private String staff(String uri) {
+        var answer = browser.get().uri(uri).with(authentication(badge())).exchange();
+        assertThat(answer).hasStatusOk();
+        return body(answer);
+    }
+
+    private org.springframework.security.core.Authentication badge() {
+        int generation = jdbc.sql("select generation from person where id = ?")
+                .param(wren.id())
+                .query(Integer.class)
+                .single();
+        return new Badge(wren, generation, clock.instant(), null).authentication();
+    }
+
+    private static String body(MvcTestResult answer) {
+        try {
+            return answer.getResponse().getContentAsString();
+        } catch (java.io.UnsupportedEncodingException e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    private static Line line(int place, LineKind kind, String what, String each) {
+        return new Line(place, kind, what, BigDecimal.ONE, money(each), null);
+    }
+
+    private static Money money(String amount) {
+        return Money.of(amount, "USD");
+    }
+
+    private <T> T as(Callable<T> work) {
+        return people.as(wren, () -> {
+            try {
+                return work.call();
+            } catch (RuntimeException e) {
+                throw e;
+            } catch (Exception e) {
+                throw new IllegalStateException(e);
+            }
+        });
+    }
+}
