@@ -103,10 +103,7 @@ public final class ReferenceBenchmark {
         Catalogue catalogue = Catalogue.load();
         List<Evidence> evidence = evidence(catalogue);
         String what = "%d causes x %d procedures, %d pieces of evidence"
-                .formatted(
-                        catalogue.causes().size(),
-                        catalogue.procedures().size(),
-                        evidence.size());
+                .formatted(catalogue.causes().size(), catalogue.procedures().size(), evidence.size());
         measure("ranking, " + what, "rankings/s", () -> {
             sink += rank(catalogue, evidence).causes().size();
             return 1;
@@ -141,9 +138,7 @@ public final class ReferenceBenchmark {
                 .forEach(procedure -> procedure
                         .groups()
                         .forEach(group -> evidence.add(new Evidence(
-                                procedure.key(),
-                                group.outcomes().get(0).key(),
-                                Instant.EPOCH))));
+                                procedure.key(), group.outcomes().get(0).key(), Instant.EPOCH))));
         return evidence.subList(0, 20);
     }
 

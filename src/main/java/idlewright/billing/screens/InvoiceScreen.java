@@ -160,8 +160,7 @@ class InvoiceScreen {
 
     private String show(String number, Model model) {
         InvoiceView invoice = invoices.get(number);
-        model.addAttribute(
-                "mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
+        model.addAttribute("mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
         model.addAllAttributes(invoices.model(invoice));
         model.addAttribute("payments", payments.of(number));
         return "billing/invoice";
