@@ -304,6 +304,14 @@ public class Bench {
         return procedures.find(key).orElseThrow(() -> NotFound.of("procedure " + key));
     }
 
+    /** The procedure as it was when the test was begun: a later edition must not change the questions of an open test. */
+    @Transactional(readOnly = true)
+    public Procedure procedure(MeasurementView test) {
+        return procedures
+                .find(test.procedure(), test.edition())
+                .orElseThrow(() -> NotFound.of("procedure " + test.procedure()));
+    }
+
     private KeptReading reading(long id) {
         return readings.find(id).orElseThrow(() -> NotFound.of("reading " + id));
     }

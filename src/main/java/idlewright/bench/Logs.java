@@ -114,7 +114,7 @@ public class Logs {
         MeasurementView test = bench.get(measurementId);
         Integer place = test.places().size() == 1 ? test.places().get(0) : null;
         Exhibit kept =
-                exhibits.keep(bytes, fileName, test.ticket().value(), place, "log", "Log of " + test.procedureName());
+                exhibits.keepLog(bytes, fileName, test.ticket().value(), place, "Log of " + test.procedureName());
         jdbc.sql("insert into measurement_log (exhibit_id, measurement_id, at, who) values (?, ?, ?, ?)")
                 .param(kept.id())
                 .param(measurementId)
@@ -144,7 +144,7 @@ public class Logs {
         LogReading plain = parse(file, options(test, Map.of()));
         Map<String, LogQuantity> said = remembered(plain);
         LogReading log = said.isEmpty() ? plain : parse(file, options(test, said));
-        Procedure procedure = bench.procedure(test.procedure());
+        Procedure procedure = bench.procedure(test);
         return new LogView(
                 test,
                 file,
@@ -204,7 +204,7 @@ public class Logs {
      */
     public int take(long measurementId, long exhibitId, Map<String, Integer> chosen) {
         LogView view = plausible(measurementId, exhibitId);
-        Procedure procedure = bench.procedure(view.test().procedure());
+        Procedure procedure = bench.procedure(view.test());
         int kept = 0;
         for (Offer offer : FromLog.offers(procedure, view.reading())) {
             boolean wanted = Integer.valueOf(offer.place()).equals(chosen.get(offer.key()));
@@ -244,7 +244,7 @@ public class Logs {
     public long takeSweep(long measurementId, long exhibitId, int place) {
         LogView view = plausible(measurementId, exhibitId);
         List<LogReading.Ramp> ramps = view.reading().ramps();
-        Point point = FromLog.sweepPoint(bench.procedure(view.test().procedure()))
+        Point point = FromLog.sweepPoint(bench.procedure(view.test()))
                 .orElseThrow(() -> Refused.because("This test asks for no sweep."));
         if (place < 0 || place >= ramps.size()) {
             throw Refused.because("This log has no such pull; look at it again.");

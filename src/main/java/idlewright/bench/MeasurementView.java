@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * A test with its readings.
  *
+ * @param edition of the procedure this test was begun by
  * @param instrument name of the instrument, null where none was named
  * @param remark what must be known of the instrument or the procedure; may be empty
  * @param readings those that count and what follows from them, in the order of the procedure
@@ -24,6 +25,7 @@ public record MeasurementView(
         TicketNumber ticket,
         List<Integer> places,
         String procedure,
+        int edition,
         String procedureName,
         boolean after,
         String technician,

@@ -209,6 +209,7 @@ class Readout {
                 row.ticket(),
                 row.places(),
                 row.procedure(),
+                row.procedureVersion(),
                 name,
                 row.after(),
                 row.technician(),

@@ -15,6 +15,7 @@ import idlewright.billing.Invoices;
 import idlewright.billing.Offers;
 import idlewright.billing.Payments;
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Total;
 import idlewright.demo.Trial.Take;
@@ -23,6 +24,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
 import idlewright.journal.Exhibits;
+import idlewright.journal.Marks;
 import idlewright.people.ApiKeys;
 import idlewright.people.People;
 import idlewright.people.Shops;
@@ -30,11 +32,15 @@ import idlewright.proof.AnswerLinks;
 import idlewright.proof.FollowUps;
 import idlewright.proof.Proofs;
 import idlewright.reference.money.Money;
+import idlewright.repair.Clocks;
 import idlewright.repair.Findings;
 import idlewright.repair.Labours;
 import idlewright.repair.Swaps;
 import idlewright.warranty.Claims;
+import idlewright.warranty.Cores;
 import idlewright.warranty.Dossiers;
+import idlewright.warranty.EmissionTerms;
+import idlewright.warranty.PartTerms;
 import idlewright.warranty.Terms;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -55,11 +61,13 @@ record Scene(
         Vehicles vehicles,
         Tickets tickets,
         Exhibits exhibits,
+        Marks marks,
         Bench bench,
         Instruments instruments,
         VehicleLimits limits,
         Logs logs,
         Rates rates,
+        WorkRates workRates,
         Estimates estimates,
         Offers offers,
         Authorisations authorisations,
@@ -71,12 +79,16 @@ record Scene(
         Findings findings,
         Swaps swaps,
         Labours labours,
+        Clocks clocks,
         Proofs proofs,
         FollowUps followUps,
         AnswerLinks answerLinks,
         Terms terms,
         Dossiers dossiers,
         Claims claims,
+        PartTerms partTerms,
+        EmissionTerms emissionTerms,
+        Cores cores,
         Memory memory) {
 
     /** Names of the script to numbers of the database; what is new since the last mark is kept with the next one. */

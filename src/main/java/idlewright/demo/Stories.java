@@ -5,6 +5,8 @@ import static idlewright.demo.Cast.ODILE;
 import idlewright.bench.Instruments;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
+import idlewright.billing.rules.HoursStep;
 import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
 import idlewright.demo.Visit.Plan;
@@ -17,6 +19,7 @@ import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.Arrays;
+import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.stream.Collectors;
@@ -79,39 +82,39 @@ final class Stories {
             v50 | TB 29 MRC | 155 | oxygen     | watched   | eskil  |
             v51 | TB 40 HGF | 148 | film       | watched   | tamsin |
             v52 | TB 95 ACH | 140 | plugs      | watched   | mabry  |
-            v53 | TB 64 FRY | 131 | fuel       | watched   | eskil  | rise
+            v53 | TB 64 FRY | 131 | fuel       | watched   | eskil  | rise core-credited
             v54 | TB 33 CAS | 124 | purge      | watched   | tamsin | unpaid
             v55 | TB 55 PEL | 116 | coil       | explained | mabry  | because=DEFECTIVE_PART
             v56 | TB 04 SOL | 109 | throttle   | watched   | noor   |
             v57 | TB 55 PEL | 101 | coil       | watched   | tamsin | again=v55 claims
-            v58 | TB 61 FRY |  93 | leak       | watched   | eskil  | unpaid
-            v59 | TB 19 SML |  86 | film       | watched   | tamsin | trial paid-over
-            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  | by-link paid-over
-            v61 | TB 77 VAN |  71 | brake      | watched   | noor   | unpaid
-            v62 | TB 31 GRB |  64 | coil       | watched   | mabry  | deposit
-            v63 | TB 85 HRK |  57 | plugs      | back      | mabry  | declined
-            v64 | TB 56 PEL |  50 | throttle   | watched   | noor   |
-            v65 | TB 26 BRT |  43 | film       | watched   | tamsin | unpaid
-            v66 | TB 62 FRY |  36 | crank      | watched   | eskil  | refunded
-            v67 | TB 48 ORM |  30 | leak       | returned  | mabry  |
-            v68 | TB 38 VAN |  24 | coolant    | watched   | noor   | unpaid
-            v69 | TB 11 TMB |  19 | plugs      | watched   | mabry  | half
-            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  | from-credit cash
-            v71 | TB 63 FRY |  12 | film       | back      | tamsin | deposit cash
-            v72 | TB 73 STN |  10 | coil       | back      | mabry  | unpaid
-            v73 | TB 50 ODN |   5 | battery    | back      | noor   | cash
-            v74 | TB 14 QSF |   3 | fuel       | back      | eskil  | cash
-            v75 | TB 40 HGF |   2 | coolant    | paid      | noor   | cash
+            v58 | TB 61 FRY |  93 | leak       | watched   | eskil  | unpaid clock
+            v59 | TB 19 SML |  86 | film       | watched   | tamsin | trial clock paid-over
+            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  | by-link clock paid-over
+            v61 | TB 77 VAN |  71 | brake      | watched   | noor   | unpaid clock
+            v62 | TB 31 GRB |  64 | coil       | watched   | mabry  | clock deposit
+            v63 | TB 85 HRK |  57 | plugs      | back      | mabry  | declined clock
+            v64 | TB 56 PEL |  50 | throttle   | watched   | noor   | clock
+            v65 | TB 26 BRT |  43 | film       | watched   | tamsin | unpaid clock
+            v66 | TB 62 FRY |  36 | crank      | watched   | eskil  | core-returned clock refunded
+            v67 | TB 48 ORM |  30 | leak       | returned  | mabry  | clock
+            v68 | TB 38 VAN |  24 | coolant    | watched   | noor   | unpaid clock
+            v69 | TB 11 TMB |  19 | plugs      | watched   | mabry  | clock half
+            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  | clock from-credit cash
+            v71 | TB 63 FRY |  12 | film       | back      | tamsin | core clock deposit cash
+            v72 | TB 73 STN |  10 | coil       | back      | mabry  | unpaid clock
+            v73 | TB 50 ODN |   5 | battery    | back      | noor   | clock cash
+            v74 | TB 14 QSF |   3 | fuel       | back      | eskil  | core cash
+            v75 | TB 40 HGF |   2 | coolant    | paid      | noor   | clock cash
             v76 | TB 18 LND |   2 | throttle   | billed    | noor   |
-            v77 | TB 64 FRY |   2 | leak       | proved    | tamsin |
+            v77 | TB 64 FRY |   2 | leak       | proved    | tamsin | clock
             v78 | TB 48 ORM |   1 | leak       | traced    | tamsin | again=v67
-            v79 | TB 92 VNN |   2 | purge      | mended    | eskil  |
+            v79 | TB 92 VNN |   2 | purge      | mended    | eskil  | forgot clock
             v80 | TB 95 ACH |   1 | catalyst   | offered   | noor   | offer-link
-            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | answered-link deposit
+            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | answered-link clock deposit
             v87 | TB 26 BRT |   2 | film       | fitted    | tamsin |
-            v82 | TB 77 VAN |   0 | thermostat | traced    | noor   |
+            v82 | TB 77 VAN |   0 | thermostat | traced    | noor   | clock
             v83 | TB 08 SML |   0 | film       | begun     | eskil  |
-            v84 | TB 04 SOL |   0 | plugs      | seen      | mabry  |
+            v84 | TB 04 SOL |   0 | plugs      | seen      | mabry  | clock
             v85 | TB 33 CAS |   0 | oxygen     | asked     | mabry  |
             v86 | TB 51 ODN |   0 | leak       | opened    | noor   |
             """;
@@ -129,6 +132,8 @@ final class Stories {
             script.chapter("visit " + row[0]);
             Visit.into(script, plan(row), days);
         }
+        script.chapter("the back office");
+        BackOffice.into(script, days);
         script.chapter("the van of Grand Row Bakery");
         GrandRow.into(script, days);
         script.chapter("the drawer");
@@ -160,9 +165,7 @@ final class Stories {
                         day,
                         drawer.amount(),
                         counted.amount(),
-                        counted.isMoreThan(float150)
-                                ? counted.minus(float150).amount()
-                                : BigDecimal.ZERO,
+                        counted.isMoreThan(float150) ? counted.minus(float150).amount() : BigDecimal.ZERO,
                         short50 ? "Fifty short; counted twice, nobody knows." : null);
     }
 
@@ -212,12 +215,24 @@ final class Stories {
                         Rounding.INVOICE,
                         "LY",
                         14,
-                        "Lantern Yard Motors stands by its work for 12 months or 20,000 km, whichever comes first.",
+                        "Questions about this invoice: 555 0100, or look in at the desk.",
                         card.version()));
+        scene.workRates()
+                .set(
+                        List.of(
+                                new WorkRates.Kind("Diagnosis", null),
+                                new WorkRates.Kind("Mechanical", null),
+                                new WorkRates.Kind("Electrical", new BigDecimal("104.00")),
+                                new WorkRates.Kind("Programming", new BigDecimal("112.00"))),
+                        HoursStep.TENTH,
+                        new BigDecimal("57.50"),
+                        scene.workRates().card().version());
         scene.terms()
                 .set(
                         new Promise(12, new BigDecimal("20000"), "km"),
                         new Promise(12, new BigDecimal("20000"), "km"),
+                        "Bring the vehicle and this invoice to Lantern Yard Motors. Wear, accidents and racing are left out. "
+                                + "Your rights by law stand beside this promise.",
                         scene.terms().card().version());
         instrument(scene, "Scan tool 1", InstrumentKind.SCAN_TOOL, "0", "1");
         instrument(scene, "Meter 3", InstrumentKind.METER, "0.1", "2");

@@ -33,6 +33,9 @@ import idlewright.repair.rules.Pay;
 import idlewright.repair.rules.RemovedPart;
 import idlewright.repair.rules.Went;
 import idlewright.warranty.rules.ClaimStep;
+import idlewright.warranty.rules.CoreStep;
+import idlewright.warranty.rules.Giver;
+import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -186,6 +189,47 @@ final class Visit {
         if (reaches(Until.BACK)) {
             script.at(moment(second, 16, 10), writer, this::handBack);
         }
+        if (core()) {
+            cores(script);
+        }
+        if (turns("forgot")) {
+            script.at(moment(days.after(second), 8, 2), plan.technician(), this::setTheClockRight);
+        }
+    }
+
+    private void cores(Script script) {
+        if (!plan.ailment().kind().equals("stumble-tip-in")) {
+            script.at(moment(second, 16, 40), writer, scene -> core(scene, CoreStep.CHARGED, "38.00", second, ""));
+        }
+        if (turns("core-returned") || turns("core-credited")) {
+            LocalDate back = days.after(second.plusDays(3));
+            script.at(
+                    moment(back, 11, 0),
+                    writer,
+                    scene -> core(scene, CoreStep.RETURNED, null, back, "with the driver, receipt in the folder"));
+        }
+        if (turns("core-credited")) {
+            LocalDate paid = days.after(second.plusDays(15));
+            script.at(moment(paid, 16, 30), ODILE, scene -> core(scene, CoreStep.CREDITED, "38.00", paid, ""));
+        }
+    }
+
+    private void core(Scene scene, CoreStep kind, @Nullable String amount, LocalDate day, String note) {
+        long swap = scene.swaps().of(number(scene)).get(0).id();
+        scene.cores().step(swap, kind, amount == null ? null : scene.money(amount), day, note);
+    }
+
+    private void setTheClockRight(Scene scene) {
+        var mine = scene.clocks().mine();
+        if (mine.isPresent() && mine.get().thread().ticket().equals(number(scene))) {
+            var span = mine.get();
+            scene.clocks()
+                    .correct(
+                            span.id(),
+                            span.startedAt(),
+                            span.startedAt().plusSeconds(3060),
+                            "forgot to stop it when the part was in");
+        }
     }
 
     private void afterwards(Script script) {
@@ -237,6 +281,9 @@ final class Visit {
             script.at(moment, plan.technician(), scene -> {
                 if (!after && trial.equals(trials.get(0))) {
                     scene.tickets().take(number(scene));
+                    if (clocked()) {
+                        scene.clocks().start(thread(scene), "Diagnosis");
+                    }
                 }
                 if (calledAway) {
                     var half = new Trial(
@@ -280,7 +327,7 @@ final class Visit {
                 distance(0),
                 null,
                 String.valueOf(1 + chance.nextInt(24)),
-                List.of("NOT_WANTED", "SHOW", "GIVE_BACK").get(chance.nextInt(3)),
+                oldParts(List.of("NOT_WANTED", "SHOW", "GIVE_BACK").get(chance.nextInt(3))),
                 List.of("YES", "YES", "WITH_CUSTOMER").get(chance.nextInt(3)));
         String words =
                 plan.ailment().words().get(chance.nextInt(plan.ailment().words().size()));
@@ -318,7 +365,15 @@ final class Visit {
         scene.charges().addDiagnosis(number(scene), amount);
     }
 
+    /** The clocks came to the bay some weeks ago; comebacks were timed before that. Nobody works at two cars at once. */
+    private boolean clocked() {
+        return turns("clock") || plan.again() != null && plan.daysAgo() > 1;
+    }
+
     private void decide(Scene scene) {
+        if (clocked()) {
+            scene.clocks().stop();
+        }
         scene.findings()
                 .decide(
                         thread(scene),
@@ -342,12 +397,7 @@ final class Visit {
         var estimate = scene.estimates().write(number(scene), lines, null);
         if (turns("offer-link")) {
             lines.add(Line.typed(
-                    1,
-                    LineKind.DISCOUNT_WORK,
-                    "Because you waited a day",
-                    BigDecimal.ONE,
-                    scene.money("15.00"),
-                    null));
+                    1, LineKind.DISCOUNT_WORK, "Because you waited a day", BigDecimal.ONE, scene.money("15.00"), null));
             var second = scene.estimates().write(number(scene), lines, "The part is here tomorrow at nine.");
             scene.offers().link(second.id());
         } else if (turns("answered-link")) {
@@ -414,6 +464,9 @@ final class Visit {
     /** The part goes in; whether it stays is said later. */
     private void fit(Scene scene) {
         scene.tickets().take(number(scene));
+        if (clocked()) {
+            scene.clocks().start(thread(scene), "Mechanical");
+        }
         Part part = plan.ailment().part();
         if (part == null) {
             return;
@@ -444,6 +497,19 @@ final class Visit {
         if (plan.until() == Until.FITTED) {
             return;
         }
+        if (plan.daysAgo() < 420) {
+            scene.partTerms()
+                    .keep(
+                            swap,
+                            Giver.SUPPLIER,
+                            new Promise(
+                                    24,
+                                    new BigDecimal("40000"),
+                                    "km",
+                                    part.what().contains("attery")),
+                            part.what().startsWith("Air-flow"),
+                            "delivery note of " + part.supplier());
+        }
         if (turns("supersedes")) {
             scene.swaps().account(swap, new NumberGround.Supersession("Corrin parts list of March, page 212"));
         }
@@ -459,7 +525,19 @@ final class Visit {
         scene.swaps().answer(swap, checks(part));
     }
 
+    /** A core cannot go to the customer and back to the supplier too. */
+    private String oldParts(String wanted) {
+        return core() ? "SHOW" : wanted;
+    }
+
+    private boolean core() {
+        return plan.turns().stream().anyMatch(turn -> turn.startsWith("core"));
+    }
+
     private Went went(String oldParts) {
+        if (core()) {
+            return Went.CORE;
+        }
         if (turns("claims") || plan.again() != null) {
             return Went.WARRANTY_HOLD;
         }
@@ -500,12 +578,18 @@ final class Visit {
                             seized(scene).quantity(),
                             new Pay.ByHand(scene.rates().labourRate()));
         }
-        scene.labours()
-                .add(
-                        thread(scene),
-                        plan.ailment().labour(),
-                        new BigDecimal(plan.ailment().hours()),
-                        pay(scene, LineKind.LABOUR));
+        if (clocked() && !turns("forgot")) {
+            scene.clocks().stop();
+            scene.labours()
+                    .addClocked(thread(scene), plan.ailment().labour(), "Mechanical", pay(scene, LineKind.LABOUR));
+        } else {
+            scene.labours()
+                    .add(
+                            thread(scene),
+                            plan.ailment().labour(),
+                            new BigDecimal(plan.ailment().hours()),
+                            pay(scene, LineKind.LABOUR));
+        }
         scene.swaps().of(number(scene)).stream()
                 .filter(SwapView::open)
                 .forEach(swap -> scene.swaps().makeFinal(swap.id()));

@@ -2,6 +2,7 @@ package idlewright.warranty;
 
 import idlewright.billing.Charges;
 import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
@@ -201,7 +202,7 @@ public class Cores {
     @Transactional(readOnly = true)
     public Optional<Money> onTheInvoice(Core core) {
         return charges.lines(core.ticket()).stream()
-                .filter(line -> line.kind().name().equals("CORE"))
+                .filter(line -> line.kind() == LineKind.CORE)
                 .map(Line::net)
                 .findFirst();
     }

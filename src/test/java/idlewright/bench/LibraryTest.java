@@ -349,6 +349,7 @@ class LibraryTest {
         assertThat(room.get(room.technician(), "/measurements/" + test).body())
                 .contains(name, "Pressure after one minute");
 
+        long open = room.tech(() -> bench.start(car.ticket(), key, false, List.of(1), KEY_OFF, null));
         var amended = room.post(
                 room.owner(),
                 written.location() + "/amendment",
@@ -376,7 +377,30 @@ class LibraryTest {
                         .orElseThrow()
                         .called())
                 .isEqualTo("outside, low");
+        // An open test goes on by the edition it was begun by, a new one begins by the new.
+        assertThat(room.get(room.technician(), "/measurements/" + open).body())
+                .contains("Pressure after one minute", "Pump to 80 kPa.")
+                .doesNotContain("five minutes");
+        var kept = room.post(
+                room.technician(),
+                "/measurements/" + open + "/readings",
+                "point",
+                "pressure-after-one-minute",
+                "spot",
+                "0",
+                "typed",
+                "75",
+                "unit",
+                "kPa");
+        assertThat(kept.status()).as(kept.body()).isEqualTo(302);
+        assertThat(room.get(room.technician(), kept.location()).body()).contains("75 kPa", "within");
+        long next = room.tech(() -> bench.start(car.ticket(), key, false, List.of(1), KEY_OFF, null));
+        assertThat(room.get(room.technician(), "/measurements/" + next).body())
+                .contains("Pressure after five minutes")
+                .doesNotContain("after one minute");
         room.post(room.owner(), written.location() + "/retirement");
+        assertThat(room.get(room.technician(), "/measurements/" + next).status())
+                .isEqualTo(200);
         assertThat(room.get(room.technician(), "/bay/" + car.ticket()).body()).doesNotContain("/tests/" + key);
         assertThat(room.get(room.owner(), written.location()).body()).contains("no longer offered");
     }

@@ -82,8 +82,8 @@ class NumbersIT {
                     .mapToObj(i -> (Callable<String>) () -> people.as(
                             odile,
                             () -> new TransactionTemplate(transactions).execute(status -> {
-                                String number =
-                                        invoices.issue(new TicketNumber(numbers.get(i))).number();
+                                String number = invoices.issue(new TicketNumber(numbers.get(i)))
+                                        .number();
                                 if (i % 10 == 3) {
                                     status.setRollbackOnly();
                                     return null;
@@ -117,14 +117,13 @@ class NumbersIT {
                 .query((java.sql.ResultSet r) -> {
                     stands.put(r.getInt(1), r.getString(2));
                 });
-        assertThat(stands).as("each ticket has the number its terminal was told").isEqualTo(kept);
+        assertThat(stands)
+                .as("each ticket has the number its terminal was told")
+                .isEqualTo(kept);
         assertThat(jdbc.sql("""
                         select count(*) from invoice i join invoice_paper p on p.invoice_number = i.number
                         join invoice_line l on l.invoice_number = i.number join invoice_tax t on t.invoice_number = i.number
-                        where i.series = ? and i.total = l.net and t.net = l.net""")
-                        .param(series)
-                        .query(Integer.class)
-                        .single())
+                        where i.series = ? and i.total = l.net and t.net = l.net""").param(series).query(Integer.class).single())
                 .as("whole, each with its paper")
                 .isEqualTo(sequences.size());
     }

@@ -121,7 +121,8 @@ class TillTest {
     @BeforeEach
     void comesIn() {
         String unique = UUID.randomUUID().toString().substring(0, 8);
-        odile = people.hire("Odile " + unique, "odile-" + unique, "a quiet copper kettle", null, Set.of(Role.OWNER, Role.WRITER));
+        odile = people.hire(
+                "Odile " + unique, "odile-" + unique, "a quiet copper kettle", null, Set.of(Role.OWNER, Role.WRITER));
         customer = as(() -> customers
                 .add(new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null))
                 .id());
@@ -133,7 +134,9 @@ class TillTest {
             TicketNumber ticket = charged("95.00");
             credits.deposit(ticket, money("120.00"), "CASH", "before the part is ordered");
             assertThat(credits.heldFor(ticket)).isEqualTo(money("120.00"));
-            assertThat(credits.credit(customer).isZero()).as("a deposit is for its ticket").isTrue();
+            assertThat(credits.credit(customer).isZero())
+                    .as("a deposit is for its ticket")
+                    .isTrue();
             assertThat(credits.deposits(customer)).isEqualTo(money("120.00"));
             InvoiceView issued = invoices.issue(ticket);
             assertThat(issued.terms().deposit()).isEqualTo(money("95.00"));
@@ -258,7 +261,9 @@ class TillTest {
     @Test
     void isNeverChanged() {
         long receipt = as(() -> payments.take(issued("95.00").number(), money("95.00"), "CASH", null));
-        assertThatThrownBy(() -> jdbc.sql("update payment set amount = 1 where id = ?").param(receipt).update())
+        assertThatThrownBy(() -> jdbc.sql("update payment set amount = 1 where id = ?")
+                        .param(receipt)
+                        .update())
                 .isInstanceOf(DataAccessException.class);
         assertThatThrownBy(() -> jdbc.sql("delete from invoice_tax").update()).isInstanceOf(DataAccessException.class);
     }
@@ -271,22 +276,40 @@ class TillTest {
             try {
                 set(before, "VAT", "20", "7", "5.5", "0", prices, rounding, "Paid in 14 days.");
                 InvoiceView issued = invoices.issue(charged("33.33", "0.35", "7.77", "10.00"));
-                set(rates.card(), "Other", "1", "2", "3", "4", prices == Prices.WITH_TAX ? Prices.BEFORE_TAX : Prices.WITH_TAX,
-                        rounding == Rounding.LINE ? Rounding.INVOICE : Rounding.LINE, "Paid at once.");
+                set(
+                        rates.card(),
+                        "Other",
+                        "1",
+                        "2",
+                        "3",
+                        "4",
+                        prices == Prices.WITH_TAX ? Prices.BEFORE_TAX : Prices.WITH_TAX,
+                        rounding == Rounding.LINE ? Rounding.INVOICE : Rounding.LINE,
+                        "Paid at once.");
                 assertThat(invoices.get(issued.number())).isEqualTo(issued);
                 InvoiceView credit = invoices.credit(issued.number(), "wrong customer");
                 assertThat(credit.total().plus(issued.total()).isZero()).isTrue();
                 assertThat(credit.tax().plus(issued.tax()).isZero()).isTrue();
                 assertThat(credit.terms()).isEqualTo(issued.terms());
                 for (int i = 0; i < issued.taxes().size(); i++) {
-                    assertThat(credit.taxes().get(i).rate()).isEqualTo(issued.taxes().get(i).rate());
-                    assertThat(credit.taxes().get(i).tax()).isEqualTo(issued.taxes().get(i).tax().negate());
+                    assertThat(credit.taxes().get(i).rate())
+                            .isEqualTo(issued.taxes().get(i).rate());
+                    assertThat(credit.taxes().get(i).tax())
+                            .isEqualTo(issued.taxes().get(i).tax().negate());
                 }
                 assertThat(issued.terms().taxName()).isEqualTo("VAT");
                 return List.of(issued.number(), credit.number());
             } finally {
-                set(rates.card(), before.taxName(), plain(before.taxLabour()), plain(before.taxParts()), plain(before.taxFees()),
-                        plain(before.taxSublet()), before.prices(), before.rounding(), before.foot());
+                set(
+                        rates.card(),
+                        before.taxName(),
+                        plain(before.taxLabour()),
+                        plain(before.taxParts()),
+                        plain(before.taxFees()),
+                        plain(before.taxSublet()),
+                        before.prices(),
+                        before.rounding(),
+                        before.foot());
             }
         });
         assertThat(jdbc.sql("select sum(net), sum(tax), sum(left_off) from invoice_tax where invoice_number in (?, ?)")
@@ -295,7 +318,8 @@ class TillTest {
                         .singleRow()
                         .values())
                 .allSatisfy(sum -> assertThat((BigDecimal) sum).isEqualByComparingTo("0"));
-        assertThat(jdbc.sql("select count(distinct abs(net)) from invoice_line where invoice_number in (?, ?) group by nr")
+        assertThat(jdbc.sql(
+                                "select count(distinct abs(net)) from invoice_line where invoice_number in (?, ?) group by nr")
                         .params(numbers.get(0), numbers.get(1))
                         .query(Integer.class)
                         .list())
@@ -313,7 +337,14 @@ class TillTest {
                         customer,
                         known.version(),
                         new Customers.Telling(
-                                known.name(), known.phone(), null, known.address(), "PHONE", null, "EX-4417", "public school",
+                                known.name(),
+                                known.phone(),
+                                null,
+                                known.address(),
+                                "PHONE",
+                                null,
+                                "EX-4417",
+                                "public school",
                                 LocalDate.of(2025, 1, 1)));
                 InvoiceView exempt = invoices.issue(charged("120.00"));
                 var later = customers.get(customer);
@@ -323,8 +354,16 @@ class TillTest {
                         new Customers.Telling(later.name(), later.phone(), null, later.address(), "PHONE", null));
                 return invoices.get(exempt.number());
             } finally {
-                set(rates.card(), before.taxName(), plain(before.taxLabour()), plain(before.taxParts()), plain(before.taxFees()),
-                        plain(before.taxSublet()), before.prices(), before.rounding(), before.foot());
+                set(
+                        rates.card(),
+                        before.taxName(),
+                        plain(before.taxLabour()),
+                        plain(before.taxParts()),
+                        plain(before.taxFees()),
+                        plain(before.taxSublet()),
+                        before.prices(),
+                        before.rounding(),
+                        before.foot());
             }
         });
         assertThat(issued.total()).isEqualTo(money("100.00"));
@@ -336,7 +375,15 @@ class TillTest {
     @Test
     void refusesHalfAnExemption() {
         assertThatThrownBy(() -> as(() -> customers.add(new Customers.Telling(
-                        "School", "555 0142", null, null, "PHONE", null, "EX-1", null, times.today().plusDays(1)))))
+                        "School",
+                        "555 0142",
+                        null,
+                        null,
+                        "PHONE",
+                        null,
+                        "EX-1",
+                        null,
+                        times.today().plusDays(1)))))
                 .isInstanceOfSatisfying(
                         Refused.class, no -> assertThat(no.problems()).containsOnlyKeys("exemptReason", "exemptSince"));
     }
@@ -347,7 +394,10 @@ class TillTest {
         on(times.today().minusDays(75), () -> number.set(issued("95.00").number()));
         as(() -> {
             issued("20.00");
-            var mine = ledger.ageing().debtors().stream().filter(d -> d.id() == customer).findFirst().orElseThrow();
+            var mine = ledger.ageing().debtors().stream()
+                    .filter(d -> d.id() == customer)
+                    .findFirst()
+                    .orElseThrow();
             assertThat(mine.owed()).isEqualTo(money("115.00"));
             assertThat(mine.byAge().get(Age.TO_90)).isEqualTo(money("95.00"));
             assertThat(mine.byAge().get(Age.NOT_DUE)).isEqualTo(money("20.00"));
@@ -370,14 +420,16 @@ class TillTest {
                     .containsExactly("95.00", "-95.00", "-5.00", "10.00");
             assertThat(statement.after()).isEqualTo(money("5.00"));
             assertThat(statement.owed().minus(statement.credit())).isEqualTo(statement.after());
-            assertThat(new String(ledger.table(statement), StandardCharsets.UTF_8)).contains("Brought forward,,0.00");
+            assertThat(new String(ledger.table(statement), StandardCharsets.UTF_8))
+                    .contains("Brought forward,,0.00");
             return null;
         });
     }
 
     @Test
     void booksWhatIsPaidAfterTheDayWasClosedOnTheNextDay() {
-        LocalDate day = LocalDate.of(2031, 3, 3).plusDays(Math.floorMod(UUID.randomUUID().hashCode(), 3000));
+        LocalDate day = LocalDate.of(2031, 3, 3)
+                .plusDays(Math.floorMod(UUID.randomUUID().hashCode(), 3000));
         var invoice = new AtomicReference<String>();
         on(day, () -> {
             invoice.set(issued("95.00").number());
@@ -392,7 +444,8 @@ class TillTest {
                     .hasMessageContaining("135.00 should lie in the drawer; that is 5.00 too little");
             assertThatThrownBy(() -> close(day, "100.00", "135.00", "200.00", null))
                     .hasMessageContaining("Not more than was counted");
-            assertThatThrownBy(() -> close(day.plusDays(1), "0", "0", "0", null)).hasMessageContaining("not before");
+            assertThatThrownBy(() -> close(day.plusDays(1), "0", "0", "0", null))
+                    .hasMessageContaining("not before");
             close(day, "100.00", "130.00", "30.00", "five too little; nobody knows");
             assertThatThrownBy(() -> close(day, "100.00", "135.00", "0", null)).hasMessageContaining("closed already");
             long late = payments.take(invoice.get(), money("5.00"), "CASH", null);
@@ -402,13 +455,17 @@ class TillTest {
             assertThat(closed.cashIn()).as("the day stays as it was closed").isEqualTo(money("40.00"));
             assertThat(closed.closed().journalHead()).hasSize(64);
         });
-        assertThatThrownBy(() -> jdbc.sql("update day_close set counted = 135 where day = ?").param(day).update())
+        assertThatThrownBy(() -> jdbc.sql("update day_close set counted = 135 where day = ?")
+                        .param(day)
+                        .update())
                 .isInstanceOf(DataAccessException.class);
         on(day.plusDays(2), () -> {
             payments.take(invoice.get(), money("5.00"), "CASH", null);
             assertThatThrownBy(() -> close(day.plusDays(2), "100.00", "105.00", "0", null))
                     .hasMessageContaining("first: money moved on it");
-            assertThat(days.day(day.plusDays(1)).opening()).as("what stayed in the drawer").isEqualTo(money("100.00"));
+            assertThat(days.day(day.plusDays(1)).opening())
+                    .as("what stayed in the drawer")
+                    .isEqualTo(money("100.00"));
             close(day.plusDays(1), "100.00", "105.00", "0", null);
             close(day.plusDays(2), "105.00", "110.00", "0", null);
         });
@@ -440,17 +497,23 @@ class TillTest {
             accounts.merge(posting.debit(), posting.amount().amount(), BigDecimal::add);
             accounts.merge(posting.credit(), posting.amount().amount().negate(), BigDecimal::add);
         }
-        assertThat(accounts.values().stream().reduce(BigDecimal.ZERO, BigDecimal::add)).isEqualByComparingTo("0");
+        assertThat(accounts.values().stream().reduce(BigDecimal.ZERO, BigDecimal::add))
+                .isEqualByComparingTo("0");
         as(() -> {
             assertThat(accounts.get(Account.OWED))
-                    .isEqualByComparingTo(ledger.statement(customer, times.today(), times.today()).owed().amount());
+                    .isEqualByComparingTo(ledger.statement(customer, times.today(), times.today())
+                            .owed()
+                            .amount());
             assertThat(accounts.get(Account.CREDIT).negate())
                     .isEqualByComparingTo(credits.credit(customer).amount());
             return null;
         });
         assertThat(accounts.get(Account.CASH)).isEqualByComparingTo("30");
-        String table = new String(as(() -> ledger.journal(times.today(), times.today().plusDays(1))), StandardCharsets.UTF_8);
-        assertThat(table).startsWith("booked,date,kind,document,ticket,customer,debit,credit,amount,currency,tax_percent,tax_base,words\r\n");
+        String table =
+                new String(as(() -> ledger.journal(times.today(), times.today().plusDays(1))), StandardCharsets.UTF_8);
+        assertThat(table)
+                .startsWith(
+                        "booked,date,kind,document,ticket,customer,debit,credit,amount,currency,tax_percent,tax_base,words\r\n");
         assertThat(table).contains("\"'=HYPERLINK(\"\"x\"\")\"").contains("'+49 is a note");
     }
 
@@ -460,7 +523,8 @@ class TillTest {
         InvoiceView invoice = as(() -> issued("95.00"));
         as(() -> payments.take(invoice.number(), money("40.00"), "CASH", null));
         JsonNode list = json(get(key, "/api/invoices?from=%s&to=%1$s".formatted(times.today()), 200));
-        JsonNode mine = list.get("invoices").valueStream()
+        JsonNode mine = list.get("invoices")
+                .valueStream()
                 .filter(one -> one.get("number").stringValue().equals(invoice.number()))
                 .findFirst()
                 .orElseThrow();
@@ -470,18 +534,26 @@ class TillTest {
         assertThat(one.get("lines").get(0).get("amount").decimalValue()).isEqualByComparingTo("95.00");
         assertThat(get(key, "/api/invoices/" + invoice.number() + ".pdf", 200).getContentAsByteArray())
                 .isEqualTo(as(() -> invoices.pdf(invoice.number())));
-        assertThat(json(get(key, "/api/payments?from=" + times.today(), 200)).get("payments").valueStream())
-                .anySatisfy(move -> assertThat(move.get("invoice").stringValue()).isEqualTo(invoice.number()));
+        assertThat(json(get(key, "/api/payments?from=" + times.today(), 200))
+                        .get("payments")
+                        .valueStream())
+                .anySatisfy(
+                        move -> assertThat(move.get("invoice").stringValue()).isEqualTo(invoice.number()));
         assertThat(get(key, "/api/export.csv", 200).getContentType()).startsWith("text/csv");
-        assertThat(json(get(key, "/api/invoices?from=soon&to=2026-13-01", 422)).get("problems").propertyNames())
+        assertThat(json(get(key, "/api/invoices?from=soon&to=2026-13-01", 422))
+                        .get("problems")
+                        .propertyNames())
                 .containsExactlyInAnyOrder("from", "to");
-        assertThat(json(get(key, "/api/export.csv?from=2026-02-01&to=2026-01-01", 422)).get("detail").stringValue())
+        assertThat(json(get(key, "/api/export.csv?from=2026-02-01&to=2026-01-01", 422))
+                        .get("detail")
+                        .stringValue())
                 .isEqualTo("The last day comes before the first.");
         for (String unknown : List.of("/api/invoices/A-99999", "/api/invoices/A-99999.pdf")) {
             MockHttpServletResponse answer = get(key, unknown, 404);
             assertThat(answer.getContentType()).startsWith("application/problem+json");
         }
-        assertThat(mvc.get().uri("/api/invoices").exchange().getResponse().getStatus()).isEqualTo(401);
+        assertThat(mvc.get().uri("/api/invoices").exchange().getResponse().getStatus())
+                .isEqualTo(401);
     }
 
     private MockHttpServletResponse get(String key, String path, int status) {
@@ -570,10 +642,12 @@ class TillTest {
 
     private void on(LocalDate day, Runnable work) {
         Instant noon = day.atTime(LocalTime.NOON).atZone(times.zone()).toInstant();
-        clock.at(noon, () -> as(() -> {
-            work.run();
-            return 0;
-        }));
+        clock.at(
+                noon,
+                () -> as(() -> {
+                    work.run();
+                    return 0;
+                }));
     }
 
     private Money money(String amount) {

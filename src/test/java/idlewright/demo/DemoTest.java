@@ -165,9 +165,19 @@ class DemoTest {
                         "AGREED",
                         "BILLED",
                         "PAID",
-                        "HANDED_BACK");
+                        "HANDED_BACK",
+                        "PUT_OFF");
         assertThat(count("dossier")).isPositive();
-        assertThat(count("claim")).isPositive();
+        assertThat(sql.sql("select distinct kind from claim_step")
+                        .query(String.class)
+                        .list())
+                .contains("SENT", "GRANTED", "REFUSED", "PAID", "DROPPED");
+        assertThat(sql.sql("select distinct kind from core_step")
+                        .query(String.class)
+                        .list())
+                .contains("CHARGED", "RETURNED", "CREDITED");
+        assertThat(count("part_terms")).isPositive();
+        assertThat(count("clocked where replaces is not null")).isEqualTo(1);
     }
 
     @Test

@@ -88,13 +88,18 @@ final class Examples {
             case "/invoices/{number}", "/invoices/{number}.pdf" ->
                 all(at, "(select min(number) from invoice) union (select max(number) from invoice)");
             case "/receipts/{id}" ->
-                all(at, "(select min(id) from payment where amount > 0) union (select max(id) from payment where amount < 0)");
+                all(
+                        at,
+                        "(select min(id) from payment where amount > 0) union (select max(id) from payment where amount < 0)");
             case "/customers/{id}/statement", "/customers/{id}/statement.csv" ->
-                all(at, "(select max(customer_id) from payment where method = 'CREDIT') union (select min(customer_id) from invoice)");
-            case "/days/{day}" ->
-                all(at, "(select max(day) from day_close) union (select max(booked) from payment)");
+                all(
+                        at,
+                        "(select max(customer_id) from payment where method = 'CREDIT') union (select min(customer_id) from invoice)");
+            case "/days/{day}" -> all(at, "(select max(day) from day_close) union (select max(booked) from payment)");
             case "/tickets/{number}/deposits" ->
-                all(at, "(select max(ticket_number) from payment where ticket_number is not null) union (select max(ticket_number) from charge)");
+                all(
+                        at,
+                        "(select max(ticket_number) from payment where ticket_number is not null) union (select max(ticket_number) from charge)");
             case "/invoices/{number}/payments/new" -> all(at, "select max(number) from invoice");
             case "/known-good/{id}/return" -> List.of("/known-good/" + struck() + "/return");
             case "/known-good/{id}/strike" -> all(at, "select min(id) from known_good");
@@ -141,6 +146,15 @@ final class Examples {
                         "select max(ticket_number) from stamp s where kind = 'PAID' and not exists"
                                 + " (select from stamp h where h.ticket_number = s.ticket_number and h.kind = 'HANDED_BACK')");
             case "/tickets/{number}/invoice" -> all(at, "select max(ticket_number) from charge");
+            case "/clocks/{id}/correction" ->
+                all(
+                        at,
+                        "select id from clock_span s where not exists (select from labour_span l where l.clocked_id = s.id) limit 1");
+            case "/swaps/{id}/core" ->
+                all(at, "(select min(swap_id) from core_step) union (select max(swap_id) from core_step)");
+            case "/swaps/{id}/terms" -> all(at, "select max(swap_id) from part_terms");
+            case "/vehicles/{id}/emissions" ->
+                all(at, "(select max(vehicle_id) from service_start) union (select max(id) from vehicle)");
             case "/vehicles/{id}", "/vehicles/{id}/amending", "/vehicles/{id}/tickets/new" ->
                 all(at, "select vehicle_id from ticket group by 1 order by count(*) desc limit 1");
             default -> List.of();
@@ -150,6 +164,12 @@ final class Examples {
     private List<String> plain(String route) {
         return switch (route) {
             case "/bay/change" -> List.of();
+            case "/claims" ->
+                List.of(
+                        route,
+                        "/claims?supplier=" + one("select replace(supplier, ' ', '+') from claim"),
+                        "/claims?show=unsent");
+            case "/cores" -> List.of(route, "/cores?show=to-return", "/cores?supplier=nobody");
             case "/comebacks" -> List.of(route, "/comebacks?months=18&technicians=true");
             case "/comebacks/list" -> List.of("/comebacks/list?months=18&show=returned", "/comebacks/list?months=1");
             case "/find" -> List.of("/find?q=BW", "/find?q=nothing-is-called-so", "/find?q=");
@@ -207,7 +227,8 @@ final class Examples {
     private List<String> offered() {
         long estimate = Long.parseLong(one("select estimate_id from offer_link l where not exists"
                 + " (select from offer_answer a where a.link_id = l.id) order by id desc"));
-        return List.of(as(Cast.WREN, () -> house.getBean(Offers.class).link(estimate).path()));
+        return List.of(
+                as(Cast.WREN, () -> house.getBean(Offers.class).link(estimate).path()));
     }
 
     private String link() {

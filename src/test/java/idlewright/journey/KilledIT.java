@@ -185,13 +185,19 @@ class KilledIT {
         try (var connection = root();
                 var sql = connection.createStatement()) {
             sql.execute("insert into customer (name, phone, made_at) values ('Ferryman Couriers', '555 0109', now())");
-            sql.execute("insert into vehicle (customer_id, plate, make, model, made_at) select id, 'KL 204', 'Brightwater', 'Finch', now() from customer");
-            sql.execute("insert into ticket (vehicle_id, customer_id, opened_at, opened_by, old_parts, road_test) select id, customer_id, now(), 'Odell Marsh', 'SHOW', 'YES' from vehicle, generate_series(1, "
-                    + count + ")");
-            sql.execute("insert into symptom (ticket_number, place, kind, words, heard_at, heard_by) select number, 1, 'hesitation', 'It hesitates.', now(), 'Odell Marsh' from ticket");
-            sql.execute("insert into stamp (ticket_number, place, kind, at, who) select number, s.place, s.kind, now(), 'Odell Marsh' from ticket, (values (1, null::integer, 'OPENED'), (2, 1, 'HEARD'), (3, null, 'AGREED'), (4, 1, 'DECLINED')) s (nr, place, kind) order by number, s.nr");
-            sql.execute("insert into authorisation (ticket_number, kind, amount, words, channel, by_whom, at, taken_by) select number, 'REPAIR', 500, 'go ahead', 'PHONE', 'Teodor Quill', now(), 'Odell Marsh' from ticket");
-            sql.execute("insert into charge (ticket_number, place, kind, what, quantity, each, at, who) select number, 1, 'LABOUR', 'Work', 1, 100, now(), 'Odell Marsh' from ticket");
+            sql.execute(
+                    "insert into vehicle (customer_id, plate, make, model, made_at) select id, 'KL 204', 'Brightwater', 'Finch', now() from customer");
+            sql.execute(
+                    "insert into ticket (vehicle_id, customer_id, opened_at, opened_by, old_parts, road_test) select id, customer_id, now(), 'Odell Marsh', 'SHOW', 'YES' from vehicle, generate_series(1, "
+                            + count + ")");
+            sql.execute(
+                    "insert into symptom (ticket_number, place, kind, words, heard_at, heard_by) select number, 1, 'hesitation', 'It hesitates.', now(), 'Odell Marsh' from ticket");
+            sql.execute(
+                    "insert into stamp (ticket_number, place, kind, at, who) select number, s.place, s.kind, now(), 'Odell Marsh' from ticket, (values (1, null::integer, 'OPENED'), (2, 1, 'HEARD'), (3, null, 'AGREED'), (4, 1, 'DECLINED')) s (nr, place, kind) order by number, s.nr");
+            sql.execute(
+                    "insert into authorisation (ticket_number, kind, amount, words, channel, by_whom, at, taken_by) select number, 'REPAIR', 500, 'go ahead', 'PHONE', 'Teodor Quill', now(), 'Odell Marsh' from ticket");
+            sql.execute(
+                    "insert into charge (ticket_number, place, kind, what, quantity, each, at, who) select number, 1, 'LABOUR', 'Work', 1, 100, now(), 'Odell Marsh' from ticket");
             var tickets = new ArrayList<Integer>();
             try (var rows = sql.executeQuery("select number from ticket order by number")) {
                 while (rows.next()) {

@@ -71,8 +71,7 @@ class CorrectionScreen {
                 .filter(reading -> reading.id() == id)
                 .findFirst()
                 .orElseThrow(() -> NotFound.of("reading " + id));
-        Point point =
-                bench.procedure(view.procedure()).point(old.point()).orElseThrow(() -> NotFound.of("reading " + id));
+        Point point = bench.procedure(view).point(old.point()).orElseThrow(() -> NotFound.of("reading " + id));
         var ticket = tickets.get(view.ticket());
         model.addAttribute("ticket", ticket);
         model.addAttribute("car", Car.of(ticket));

@@ -89,7 +89,7 @@ class MeasurementScreen {
         page(view, model, at, after);
         if (kept != null) {
             model.addAttribute("kept", kept);
-            model.addAttribute("follows", follows(bench.procedure(view.procedure()), view, kept));
+            model.addAttribute("follows", follows(bench.procedure(view), view, kept));
         }
         return "bench/measurement";
     }
@@ -131,7 +131,7 @@ class MeasurementScreen {
 
     private void page(MeasurementView view, Model model, @Nullable String at, @Nullable String after) {
         TicketView ticket = tickets.get(view.ticket());
-        Procedure procedure = bench.procedure(view.procedure());
+        Procedure procedure = bench.procedure(view);
         List<Slot> slots = slots(procedure, view, ticket.vehicle());
         Slot now = view.finished() ? null : now(slots, at, after);
         if (!model.containsAttribute("form")) {

@@ -44,7 +44,6 @@ class ClockScreen {
             @Nullable String reason) {}
 
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("H:mm", Locale.ENGLISH);
-    private static final DateTimeFormatter FIELD = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int DAYS = 14;
 
     private final Clocks clocks;
@@ -73,6 +72,10 @@ class ClockScreen {
     @For(Role.TECHNICIAN)
     String stop(RedirectAttributes after) {
         var stopped = clocks.stop();
+        if (stopped.isPresent() && stopped.get().pastMidnight()) {
+            after.addFlashAttribute("notice", "Stopped, but it ran over the day’s end. Say which time is right.");
+            return "redirect:/clocks/" + stopped.get().id() + "/correction";
+        }
         after.addFlashAttribute(
                 "notice",
                 stopped.isEmpty()
@@ -168,6 +171,6 @@ class ClockScreen {
     }
 
     private String hour(Instant moment) {
-        return FIELD.format(moment.atZone(times.zone()));
+        return HOUR.format(moment.atZone(times.zone()));
     }
 }

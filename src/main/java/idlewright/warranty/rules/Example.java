@@ -33,6 +33,12 @@ public final class Example {
         return promise.falling()
                 ? "Of %s that fail after %s the promise bears %d %%, %s: the time or the distance, whichever is further gone."
                         .formatted(amount.text(), after, percent, borne.text())
-                : "Of %s that fail after %s the promise bears all, %s.".formatted(amount.text(), after, borne.text());
+                : "Of %s that fail after %s the promise bears all; by share it would be %s."
+                        .formatted(amount.text(), after, share(promise, amount, begun));
+    }
+
+    private static String share(Promise promise, Money amount, LocalDate begun) {
+        String falling = of(new Promise(promise.months(), promise.distance(), promise.unit(), true), amount, begun);
+        return falling.replaceAll(".*bears (.*?):.*", "$1");
     }
 }

@@ -10,7 +10,15 @@ class AgeTest {
 
     @ParameterizedTest(name = "{0} days after its due day an invoice is {1}")
     @CsvSource({
-        "-14, NOT_DUE", "0, NOT_DUE", "1, TO_30", "30, TO_30", "31, TO_60", "60, TO_60", "61, TO_90", "90, TO_90", "91, OVER_90",
+        "-14, NOT_DUE",
+        "0, NOT_DUE",
+        "1, TO_30",
+        "30, TO_30",
+        "31, TO_60",
+        "60, TO_60",
+        "61, TO_90",
+        "90, TO_90",
+        "91, OVER_90",
         "4000, OVER_90"
     })
     void countsFromTheDueDay(int late, Age age) {

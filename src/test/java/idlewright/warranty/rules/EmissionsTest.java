@@ -62,6 +62,9 @@ class EmissionsTest {
                 .isEqualTo(
                         "Of 200.00 that fail after 182 days and 8,000 km the promise bears 51 %, 102.00: the time or the"
                                 + " distance, whichever is further gone.");
+        assertThat(Example.of(new Promise(12, null, "km"), Money.of("200.00", "EUR"), LocalDate.of(2026, 1, 1)))
+                .isEqualTo(
+                        "Of 200.00 that fail after 182 days the promise bears all; by share it would be 51 %, 102.00.");
         assertThat(Example.of(new Promise(0, null, "km"), Money.of("200.00", "EUR"), LocalDate.of(2026, 1, 1)))
                 .isEqualTo("Nothing is promised.");
     }
