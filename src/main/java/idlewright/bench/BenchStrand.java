@@ -100,8 +100,7 @@ class BenchStrand implements Strand {
                 figures(view),
                 view.finished()
                         ? List.of(Act.also("Open the test", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER))
-                        : List.of(
-                                Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)),
+                        : List.of(Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)),
                 shows(view));
     }
 

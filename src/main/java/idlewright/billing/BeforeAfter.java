@@ -20,7 +20,8 @@ import org.jspecify.annotations.Nullable;
 public record BeforeAfter(List<Row> rows, List<String> above) {
 
     /** One reading on both sides; a side may not have been read. */
-    public record Row(String label, @Nullable Figure before, @Nullable Figure after) {
+    public record Row(
+            String label, @Nullable Figure before, @Nullable Figure after) {
 
         public String ground() {
             Figure held = after == null ? before : after;
@@ -88,7 +89,8 @@ public record BeforeAfter(List<Row> rows, List<String> above) {
             for (Figure figure : told.figures()) {
                 Key key = new Key(told.test(), figure.label());
                 Row row = rows.getOrDefault(key, new Row(figure.label(), null, null));
-                boolean keepsBefore = figure.after() || row.before() != null && !row.before().good();
+                boolean keepsBefore =
+                        figure.after() || row.before() != null && !row.before().good();
                 rows.put(
                         key,
                         new Row(

@@ -68,8 +68,9 @@ final class EInvoiceXml {
         xml.writeAttribute(
                 "xmlns:ram", "urn:un:unece:uncefact:data:standard:ReusableAggregateBusinessInformationEntity:100");
         xml.writeAttribute("xmlns:udt", "urn:un:unece:uncefact:data:standard:UnqualifiedDataType:100");
-        within("rsm:ExchangedDocumentContext", () -> within(
-                "ram:GuidelineSpecifiedDocumentContextParameter", () -> leaf("ram:ID", NORM)));
+        within(
+                "rsm:ExchangedDocumentContext",
+                () -> within("ram:GuidelineSpecifiedDocumentContextParameter", () -> leaf("ram:ID", NORM)));
         within("rsm:ExchangedDocument", () -> {
             leaf("ram:ID", invoice.number());
             // UNTDID 1001: commercial invoice, credit note
@@ -86,8 +87,11 @@ final class EInvoiceXml {
                 line(i + 1, lines.get(i), nets.get(i));
             }
             parties();
-            within("ram:ApplicableHeaderTradeDelivery", () -> within(
-                    "ram:ActualDeliverySupplyChainEvent", () -> within("ram:OccurrenceDateTime", () -> day(issued))));
+            within(
+                    "ram:ApplicableHeaderTradeDelivery",
+                    () -> within(
+                            "ram:ActualDeliverySupplyChainEvent",
+                            () -> within("ram:OccurrenceDateTime", () -> day(issued))));
             settlement(nets);
         });
         xml.writeEndElement();
@@ -107,14 +111,17 @@ final class EInvoiceXml {
                 leaf("ram:Name", line.kind().words() + ": " + line.what());
             });
             // A price is never below zero: what is taken off is a quantity below zero.
-            within("ram:SpecifiedLineTradeAgreement", () -> within(
-                    "ram:NetPriceProductTradePrice", () -> leaf("ram:ChargeAmount", price(line, net))));
+            within(
+                    "ram:SpecifiedLineTradeAgreement",
+                    () -> within("ram:NetPriceProductTradePrice", () -> leaf("ram:ChargeAmount", price(line, net))));
             // UN/ECE Recommendation 20: hour, one
-            within("ram:SpecifiedLineTradeDelivery", () -> leaf(
-                    "ram:BilledQuantity",
-                    plain(net.signum() < 0 ? line.quantity().negate() : line.quantity()),
-                    "unitCode",
-                    line.kind() == LineKind.LABOUR ? "HUR" : "C62"));
+            within(
+                    "ram:SpecifiedLineTradeDelivery",
+                    () -> leaf(
+                            "ram:BilledQuantity",
+                            plain(net.signum() < 0 ? line.quantity().negate() : line.quantity()),
+                            "unitCode",
+                            line.kind() == LineKind.LABOUR ? "HUR" : "C62"));
             within("ram:SpecifiedLineTradeSettlement", () -> {
                 Group group = group(billed.rate());
                 within("ram:ApplicableTradeTax", () -> {
@@ -122,8 +129,9 @@ final class EInvoiceXml {
                     leaf("ram:CategoryCode", group.category());
                     leaf("ram:RateApplicablePercent", plain(group.rate()));
                 });
-                within("ram:SpecifiedTradeSettlementLineMonetarySummation", () -> leaf(
-                        "ram:LineTotalAmount", amount(net)));
+                within(
+                        "ram:SpecifiedTradeSettlementLineMonetarySummation",
+                        () -> leaf("ram:LineTotalAmount", amount(net)));
             });
         });
     }
@@ -151,7 +159,8 @@ final class EInvoiceXml {
     }
 
     private void address(String lines) throws XMLStreamException {
-        List<String> each = lines.lines().map(String::strip).filter(line -> !line.isEmpty()).toList();
+        List<String> each =
+                lines.lines().map(String::strip).filter(line -> !line.isEmpty()).toList();
         within("ram:PostalTradeAddress", () -> {
             if (!each.isEmpty()) leaf("ram:LineOne", each.get(0));
             if (each.size() > 1) leaf("ram:LineTwo", each.get(1));
@@ -228,7 +237,8 @@ final class EInvoiceXml {
                     : net.divide(sum, 12, RoundingMode.HALF_UP);
             BigDecimal[] soFar = spread.computeIfAbsent(rate, r -> new BigDecimal[] {BigDecimal.ZERO, BigDecimal.ZERO});
             soFar[0] = soFar[0].add(amount.amount());
-            BigDecimal upToHere = soFar[0].multiply(share).setScale(amount.amount().scale(), RoundingMode.HALF_UP);
+            BigDecimal upToHere =
+                    soFar[0].multiply(share).setScale(amount.amount().scale(), RoundingMode.HALF_UP);
             BigDecimal own = upToHere.subtract(soFar[1]);
             soFar[1] = upToHere;
             nets.add(invoice.creditNote() ? own.negate() : own);
@@ -239,10 +249,8 @@ final class EInvoiceXml {
     private Map<Group, BigDecimal[]> groups() {
         var groups = new LinkedHashMap<Group, BigDecimal[]>();
         for (var tax : invoice.taxes()) {
-            groups.merge(
-                    group(tax.rate()),
-                    new BigDecimal[] {shown(tax.net()), shown(tax.tax())},
-                    (one, more) -> new BigDecimal[] {one[0].add(more[0]), one[1].add(more[1])});
+            groups.merge(group(tax.rate()), new BigDecimal[] {shown(tax.net()), shown(tax.tax())}, (one, more) ->
+                    new BigDecimal[] {one[0].add(more[0]), one[1].add(more[1])});
         }
         return groups;
     }

@@ -2,9 +2,9 @@ package idlewright.billing;
 
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
+import idlewright.journal.ShopKey;
 import idlewright.people.Shops;
 import org.jspecify.annotations.Nullable;
-import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 
@@ -13,15 +13,14 @@ import org.springframework.stereotype.Component;
 class InvoiceBesides {
 
     /** Papers of before this was kept say neither. */
-    record Besides(
-            @Nullable String oldParts, @Nullable String keyPrint, String email, boolean eInvoice) {}
+    record Besides(@Nullable String oldParts, @Nullable String keyPrint, String email, boolean eInvoice) {}
 
     private final Tickets tickets;
     private final Shops shops;
-    private final ObjectProvider<KeyPrint> key;
+    private final ShopKey key;
     private final JdbcClient jdbc;
 
-    InvoiceBesides(Tickets tickets, Shops shops, ObjectProvider<KeyPrint> key, JdbcClient jdbc) {
+    InvoiceBesides(Tickets tickets, Shops shops, ShopKey key, JdbcClient jdbc) {
         this.tickets = tickets;
         this.shops = shops;
         this.key = key;
@@ -51,7 +50,8 @@ class InvoiceBesides {
     }
 
     private Besides now(TicketNumber number) {
-        KeyPrint print = key.getIfAvailable();
-        return new Besides(tickets.get(number).oldPartsWords(), print == null ? null : print.fingerprint(), shops.shop().email(), false);
+        String print = "%s, fingerprint %s".formatted(key.publicLine(), key.fingerprint());
+        return new Besides(
+                tickets.get(number).oldPartsWords(), print, shops.shop().email(), false);
     }
 }

@@ -72,7 +72,8 @@ public record InvoiceView(
 
         public @Nullable String said(String chapter) {
             return story.stream()
-                    .filter(told -> told.chapter().equals(chapter) && told.figures().isEmpty())
+                    .filter(told ->
+                            told.chapter().equals(chapter) && told.figures().isEmpty())
                     .map(Told::words)
                     .filter(words -> !words.isEmpty())
                     .reduce((first, second) -> first + (first.endsWith(".") ? " " : ". ") + second)

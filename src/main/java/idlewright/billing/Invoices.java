@@ -375,8 +375,8 @@ public class Invoices {
     /** Makes the paper of what was just issued. */
     private InvoiceView print(String number) {
         InvoiceView view = get(number);
-        byte[] pdf =
-                paper.pdf("billing/paper", model(view), eInvoices.keep(view).stream().toList());
+        byte[] pdf = paper.pdf(
+                "billing/paper", model(view), eInvoices.keep(view).stream().toList());
         jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
                 .params(number, pdf, sha256(pdf))
                 .update();

@@ -262,8 +262,7 @@ public class Paper {
         String marks = new String(local("paper/e-invoice-schema.xml"), StandardCharsets.UTF_8);
         String said = new String(local("paper/e-invoice-marks.xml"), StandardCharsets.UTF_8);
         String both = xmp.substring(0, schemas) + marks + xmp.substring(schemas, end) + said + xmp.substring(end);
-        catalog.setMetadata(
-                new PDMetadata(document, new ByteArrayInputStream(both.getBytes(StandardCharsets.UTF_8))));
+        catalog.setMetadata(new PDMetadata(document, new ByteArrayInputStream(both.getBytes(StandardCharsets.UTF_8))));
     }
 
     private PDComplexFileSpecification file(PDDocument document, Attachment attachment) throws IOException {

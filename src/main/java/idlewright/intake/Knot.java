@@ -40,7 +40,12 @@ public record Knot(
 
     /** One reading in words, for paper: "2,500 rpm", "9.6 g/s", "outside", "known good 11.4 to 13.9 g/s"; after the repair or not. */
     public record Figure(
-            String label, String shown, String verdict, String ground, boolean after, @Nullable Scale scale) {
+            String label,
+            String shown,
+            String verdict,
+            String ground,
+            boolean after,
+            @Nullable Scale scale) {
 
         public boolean good() {
             return verdict.equals("within") || verdict.equals("in order");

@@ -4,6 +4,7 @@ import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.journal.Exhibit;
+import idlewright.journal.Marked;
 import idlewright.journal.rules.Entry;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -69,8 +70,27 @@ record Evidence(
             String takenBy,
             boolean replaced) {}
 
-    /** A file that travels along. */
-    public record Photo(Exhibit exhibit, String file, String caption, Path path) {}
+    /**
+     * A file that travels along.
+     *
+     * @param marked the picture with its marks as they may be read; null for what is no picture
+     */
+    public record Photo(
+            Exhibit exhibit,
+            String file,
+            String caption,
+            Path path,
+            @Nullable Marked marked) {
+
+        public boolean hasMarks() {
+            return marked != null && !marked.marks().isEmpty();
+        }
+
+        /** The name of the drawing beside the photo. */
+        public String drawing() {
+            return file.replaceAll("\\.[a-z]+$", "-marks.svg");
+        }
+    }
 
     /**
      * A link of the journal's chain.
@@ -95,12 +115,14 @@ record Evidence(
     }
 
     /** A reading before the repair beside the same after it; a side may not have been read. */
-    public record Pair(String test, String label, @Nullable Taken before, @Nullable Taken after) {
+    public record Pair(
+            String test,
+            String label,
+            @Nullable Taken before,
+            @Nullable Taken after) {
 
         public String ground() {
-            return after != null && !after.ground().isEmpty()
-                    ? after.ground()
-                    : before == null ? "" : before.ground();
+            return after != null && !after.ground().isEmpty() ? after.ground() : before == null ? "" : before.ground();
         }
     }
 

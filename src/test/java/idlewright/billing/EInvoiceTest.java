@@ -36,9 +36,7 @@ class EInvoiceTest {
             SampleInvoice.line(1, LineKind.PART, "Air-flow sensor", "1", "189.90"),
             SampleInvoice.line(1, LineKind.PART, "Clamp", "3", "1.15"));
     private static final List<Line> LESS = List.of(
-            LINES.get(0),
-            LINES.get(1),
-            SampleInvoice.line(1, LineKind.DISCOUNT_PARTS, "Autumn offer", "1", "-19.00"));
+            LINES.get(0), LINES.get(1), SampleInvoice.line(1, LineKind.DISCOUNT_PARTS, "Autumn offer", "1", "-19.00"));
 
     @Test
     void passesTheNormWithSeveralRatesAndTravelsInPaperThatPassesItsOwn() throws Exception {
@@ -51,7 +49,11 @@ class EInvoiceTest {
         assertValid(pdf, "invoice.pdf");
         assertThat(TrialPaper.failures(pdf)).isEmpty();
         try (var document = Loader.loadPDF(pdf)) {
-            var file = document.getDocumentCatalog().getNames().getEmbeddedFiles().getNames().get("factur-x.xml");
+            var file = document.getDocumentCatalog()
+                    .getNames()
+                    .getEmbeddedFiles()
+                    .getNames()
+                    .get("factur-x.xml");
             assertThat(file.getEmbeddedFile().toByteArray()).isEqualTo(xml);
         }
         assertThat(new String(xml, StandardCharsets.UTF_8))
@@ -78,7 +80,8 @@ class EInvoiceTest {
     @Test
     void passesTheNormAsACreditNoteNamingTheInvoice() throws Exception {
         var back = LESS.stream()
-                .map(l -> new Line(l.place(), l.kind(), l.what(), l.quantity(), l.each().negate(), l.partNumber()))
+                .map(l -> new Line(
+                        l.place(), l.kind(), l.what(), l.quantity(), l.each().negate(), l.partNumber()))
                 .toList();
         byte[] xml = xml(invoice(back, SampleInvoice.TAXES, NONE, "A-00041"), SampleInvoice.TAXES);
         assertValid(xml, "credit.xml");
@@ -97,7 +100,8 @@ class EInvoiceTest {
                 Prices.WITH_TAX,
                 Rounding.INVOICE,
                 null);
-        var lines = List.of(LESS.get(0), LESS.get(1), LESS.get(2), SampleInvoice.line(1, LineKind.FEE, "Disposal", "1", "3.33"));
+        var lines = List.of(
+                LESS.get(0), LESS.get(1), LESS.get(2), SampleInvoice.line(1, LineKind.FEE, "Disposal", "1", "3.33"));
         assertValid(xml(invoice(lines, within, NONE, null), within), "within.xml");
         Taxes exempt = within.without(new Exemption("EX 12", "Public school"));
         assertValid(xml(invoice(lines, exempt, NONE, null), exempt), "within-exempt.xml");

@@ -39,7 +39,10 @@ class InvoicePaperTest {
         byte[] pdf = print(
                 "credit",
                 SampleInvoice.invoice(
-                        "Grand Row Bakery", null, List.of(SampleInvoice.part(1, "Hesitates", List.of(), lines)), "A-00041"),
+                        "Grand Row Bakery",
+                        null,
+                        List.of(SampleInvoice.part(1, "Hesitates", List.of(), lines)),
+                        "A-00041"),
                 "LETTER");
         assertThat(text(pdf)).contains("Credit note", "Given back", "124.85 EUR", "Takes back invoice A-00041");
         assertThat(TrialPaper.failures(pdf)).isEmpty();
@@ -86,11 +89,13 @@ class InvoicePaperTest {
         String name = "Ευθυμία Παπαδοπούλου & Щербаков, Łódź-Çelik Straßenbau GmbH ".repeat(2) + "車 أهلا 🚗";
         String long60 = "Donaudampfschifffahrtsgesellschaftskapitaenswitwenrentenstel".repeat(2);
         var lines = IntStream.range(0, 6)
-                .mapToObj(i -> SampleInvoice.line(1, LineKind.PART, i % 2 == 0 ? long60 : "Zündkerze şğı ąęół", "1", "1234567.89"))
+                .mapToObj(i -> SampleInvoice.line(
+                        1, LineKind.PART, i % 2 == 0 ? long60 : "Zündkerze şğı ąęół", "1", "1234567.89"))
                 .toList();
         byte[] pdf = print(
                 "letters",
-                SampleInvoice.invoice(name, long60, List.of(SampleInvoice.part(1, name, SampleInvoice.story(), lines)), null),
+                SampleInvoice.invoice(
+                        name, long60, List.of(SampleInvoice.part(1, name, SampleInvoice.story(), lines)), null),
                 "A4");
         assertThat(text(pdf).replaceAll("\\s+", " "))
                 .contains("Ευθυμία", "Щербаков", "Łódź-Çelik", "Straßenbau", "şğı ąęół", "1,234,567.89")
@@ -100,10 +105,7 @@ class InvoicePaperTest {
 
     @Test
     void printsAnInvoiceOverNothing() throws Exception {
-        byte[] pdf = print(
-                "nothing",
-                SampleInvoice.invoice("Grand Row Bakery", null, List.of(), null),
-                "LETTER");
+        byte[] pdf = print("nothing", SampleInvoice.invoice("Grand Row Bakery", null, List.of(), null), "LETTER");
         assertThat(text(pdf)).contains("Nothing to pay", "0.00 EUR").doesNotContain("Please pay");
     }
 

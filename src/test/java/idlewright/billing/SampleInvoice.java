@@ -169,7 +169,9 @@ public final class SampleInvoice {
         model.put("invoice", invoice);
         model.put("readings", BeforeAfter.of(invoice.parts()));
         model.put(
-                "besides", new InvoiceBesides.Besides("old parts go back to the customer", "SHA256:" + "ab12".repeat(10), SHOP.email(), false));
+                "besides",
+                new InvoiceBesides.Besides(
+                        "old parts go back to the customer", "SHA256:" + "ab12".repeat(10), SHOP.email(), false));
         model.put("shop", SHOP);
         model.put("promises", List.of("Parts fitted: 24 months or 40,000 km.", "Work: 12 months."));
         model.put("sheet", sheet);

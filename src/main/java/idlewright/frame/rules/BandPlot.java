@@ -148,7 +148,8 @@ public record BandPlot(
                     .toList();
             String at = value == null ? null : Axis.percent(axis.place(value));
             String written = shown != null ? shown : value == null ? "\u2013" : Axis.say(value);
-            return new BandPlot(band, edges(axis), usual, dots, unsure, at, mark, written, unit, sentence(written), low, high);
+            return new BandPlot(
+                    band, edges(axis), usual, dots, unsure, at, mark, written, unit, sentence(written), low, high);
         }
 
         /** Holds everything that is drawn, with a sixth of room on both sides so that marks and labels stay inside. */
