@@ -8,6 +8,7 @@ import idlewright.bench.VehicleLimits;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.EInvoices;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
 import idlewright.billing.Offers;
@@ -65,6 +66,7 @@ record Scene(
         VehicleLimits limits,
         Logs logs,
         Rates rates,
+        EInvoices eInvoices,
         WorkRates workRates,
         Estimates estimates,
         Offers offers,

@@ -87,6 +87,7 @@ final class Examples {
                                 + " (select max(ticket_number) from stamp where kind = 'RETURNED')");
             case "/invoices/{number}", "/invoices/{number}.pdf" ->
                 all(at, "(select min(number) from invoice) union (select max(number) from invoice)");
+            case "/invoices/{number}.xml" -> all(at, "select max(invoice_number) from invoice_xml");
             case "/invoices/{number}/payments/new" -> all(at, "select max(number) from invoice");
             case "/known-good/{id}/return" -> List.of("/known-good/" + struck() + "/return");
             case "/known-good/{id}/strike" -> all(at, "select min(id) from known_good");
