@@ -10,6 +10,7 @@ import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
 import idlewright.billing.Credits;
 import idlewright.billing.DayCloses;
+import idlewright.billing.EInvoices;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
 import idlewright.billing.Offers;
@@ -67,6 +68,7 @@ record Scene(
         VehicleLimits limits,
         Logs logs,
         Rates rates,
+        EInvoices eInvoices,
         WorkRates workRates,
         Estimates estimates,
         Offers offers,

@@ -4,6 +4,7 @@ import static idlewright.demo.Cast.ODILE;
 
 import idlewright.bench.Instruments;
 import idlewright.bench.rules.InstrumentKind;
+import idlewright.billing.EInvoices;
 import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
 import idlewright.billing.rules.HoursStep;
@@ -128,6 +129,8 @@ final class Stories {
         script.at(days.at(founding, LocalTime.of(7, 0)), ODILE, Stories::found);
         script.at(days.at(founding, LocalTime.of(7, 20)), ODILE, Stories::setUp);
         script.at(days.at(founding, LocalTime.of(8, 0)), Cast.WREN, Stories::fileTheCars);
+        script.chapter("the electronic invoices");
+        script.at(days.at(days.ago(4), LocalTime.of(7, 10)), ODILE, Stories::sendElectronicInvoices);
         for (String[] row : Fleet.rows(VISITS, 7)) {
             script.chapter("visit " + row[0]);
             Visit.into(script, plan(row), days);
@@ -196,6 +199,20 @@ final class Stories {
         for (var member : Cast.ALL) {
             scene.people().hire(member.name(), member.signIn(), member.password(), member.pin(), member.roles());
         }
+    }
+
+    /** Late, so that the demo shop has papers with one and without. */
+    private static void sendElectronicInvoices(Scene scene) {
+        scene.eInvoices()
+                .set(new EInvoices.SetUp(
+                        true,
+                        "IE",
+                        "IE5550100T",
+                        "",
+                        "desk@lanternyard.example",
+                        "",
+                        "Outside the scope of the tax",
+                        scene.eInvoices().setUp().version()));
     }
 
     private static void setUp(Scene scene) {

@@ -87,6 +87,7 @@ final class Examples {
                                 + " (select max(ticket_number) from stamp where kind = 'RETURNED')");
             case "/invoices/{number}", "/invoices/{number}.pdf" ->
                 all(at, "(select min(number) from invoice) union (select max(number) from invoice)");
+            case "/invoices/{number}.xml" -> all(at, "select max(invoice_number) from invoice_xml");
             case "/receipts/{id}" ->
                 all(
                         at,
