@@ -130,12 +130,7 @@ class InvoiceScreen {
             }
             typing.done();
             var line = Line.typed(
-                    0,
-                    LineKind.valueOf(kind),
-                    what,
-                    BigDecimal.ONE,
-                    Money.rounded(amount, rates.currency()),
-                    null);
+                    0, LineKind.valueOf(kind), what, BigDecimal.ONE, Money.rounded(amount, rates.currency()), null);
             charges.add(ticket, line, null);
             return "redirect:/tickets/" + number + "/invoice";
         } catch (Refused no) {
@@ -224,8 +219,7 @@ class InvoiceScreen {
 
     private String show(String number, Model model) {
         InvoiceView invoice = invoices.get(number);
-        model.addAttribute(
-                "mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
+        model.addAttribute("mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
         model.addAllAttributes(invoices.model(invoice));
         model.addAttribute("payments", payments.of(number));
         return "billing/invoice";
