@@ -8,6 +8,8 @@ import idlewright.bench.VehicleLimits;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.Credits;
+import idlewright.billing.DayCloses;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
 import idlewright.billing.Offers;
@@ -22,6 +24,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
 import idlewright.journal.Exhibits;
+import idlewright.journal.Marks;
 import idlewright.people.ApiKeys;
 import idlewright.people.People;
 import idlewright.people.Shops;
@@ -58,6 +61,7 @@ record Scene(
         Vehicles vehicles,
         Tickets tickets,
         Exhibits exhibits,
+        Marks marks,
         Bench bench,
         Instruments instruments,
         VehicleLimits limits,
@@ -70,6 +74,8 @@ record Scene(
         Charges charges,
         Invoices invoices,
         Payments payments,
+        Credits credits,
+        DayCloses dayCloses,
         Findings findings,
         Swaps swaps,
         Labours labours,

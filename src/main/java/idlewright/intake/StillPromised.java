@@ -18,6 +18,10 @@ public interface StillPromised {
      */
     record Promised(@Nullable TicketNumber ticket, String what, String by, boolean covered, String until) {}
 
-    /** As it stands today at the odometer that was read last; what is covered first, the newest first. */
-    List<Promised> of(VehicleView vehicle);
+    /**
+     * As it stands today; what is covered first, the newest first.
+     *
+     * @param last the odometer that was read last; null where none was
+     */
+    List<Promised> of(VehicleView vehicle, TicketView.@Nullable Distance last);
 }

@@ -7,7 +7,6 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.intake.VehicleView;
-import idlewright.intake.Vehicles;
 import idlewright.warranty.PartTerms.Given;
 import idlewright.warranty.rules.Coverage;
 import idlewright.warranty.rules.Coverage.Odometer;
@@ -77,24 +76,15 @@ public class Coverages implements StillPromised {
             " where t.vehicle_id = :vehicle and t.opened_at < :moment and t.number <> :number ";
 
     private final Tickets tickets;
-    private final Vehicles vehicles;
     private final Terms terms;
     private final EmissionTerms emissions;
     private final Times times;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Coverages(
-            Tickets tickets,
-            Vehicles vehicles,
-            Terms terms,
-            EmissionTerms emissions,
-            Times times,
-            JdbcClient jdbc,
-            Clock clock) {
+    Coverages(Tickets tickets, Terms terms, EmissionTerms emissions, Times times, JdbcClient jdbc, Clock clock) {
         this.clock = clock;
         this.tickets = tickets;
-        this.vehicles = vehicles;
         this.terms = terms;
         this.emissions = emissions;
         this.times = times;
@@ -123,10 +113,8 @@ public class Coverages implements StillPromised {
     }
 
     @Override
-    public List<Promised> of(VehicleView vehicle) {
-        var read = vehicles.distances(vehicle.id()).stream().findFirst();
-        Odometer odometer =
-                read.map(each -> new Odometer(each.value(), each.unit())).orElse(null);
+    public List<Promised> of(VehicleView vehicle, TicketView.@Nullable Distance last) {
+        Odometer odometer = last == null ? null : new Odometer(last.value(), last.unit());
         var promised = new ArrayList<Promised>();
         judged(vehicle.id(), 0, clock.instant(), odometer)
                 .forEach(one -> promised.add(new Promised(

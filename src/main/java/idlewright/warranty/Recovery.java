@@ -53,10 +53,15 @@ public class Recovery {
 
     /** Suppliers that owe something or wait for a core, the largest sum first; other currencies are left to their lists. */
     public List<Owing> owing() {
+        return owing(claims.open());
+    }
+
+    /** As {@link #owing()}, from the open claims that the page has read already. */
+    public List<Owing> owing(List<ClaimView> openClaims) {
         Currency currency = claims.currency();
         var byName = new TreeMap<String, List<ClaimView>>(String.CASE_INSENSITIVE_ORDER);
         var coresByName = new TreeMap<String, List<Core>>(String.CASE_INSENSITIVE_ORDER);
-        claims.open().stream()
+        openClaims.stream()
                 .filter(claim -> claim.amount().currency().equals(currency))
                 .forEach(claim -> byName.computeIfAbsent(claim.supplier(), key -> new ArrayList<>())
                         .add(claim));

@@ -2,6 +2,7 @@ package idlewright.billing.screens;
 
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.EInvoices;
 import idlewright.billing.InvoiceView;
 import idlewright.billing.Invoices;
 import idlewright.billing.Invoices.InvoiceLine;
@@ -49,6 +50,7 @@ class InvoiceScreen {
             @Nullable String amount) {}
 
     private final Invoices invoices;
+    private final EInvoices eInvoices;
     private final Charges charges;
     private final Payments payments;
     private final Authorisations authorisations;
@@ -59,6 +61,7 @@ class InvoiceScreen {
 
     InvoiceScreen(
             Invoices invoices,
+            EInvoices eInvoices,
             Charges charges,
             Payments payments,
             Authorisations authorisations,
@@ -67,6 +70,7 @@ class InvoiceScreen {
             Rates rates,
             Problems problems) {
         this.invoices = invoices;
+        this.eInvoices = eInvoices;
         this.charges = charges;
         this.payments = payments;
         this.authorisations = authorisations;
@@ -191,6 +195,19 @@ class InvoiceScreen {
                                 .build()
                                 .toString())
                 .body(invoices.pdf(number));
+    }
+
+    @GetMapping("/invoices/{number:[A-Z0-9]+-\\d+}.xml")
+    ResponseEntity<byte[]> xml(@PathVariable String number) {
+        return ResponseEntity.ok()
+                .contentType(MediaType.APPLICATION_XML)
+                .header(
+                        "Content-Disposition",
+                        ContentDisposition.attachment()
+                                .filename(number + ".xml")
+                                .build()
+                                .toString())
+                .body(eInvoices.xml(number));
     }
 
     @PostMapping("/invoices/{number:[A-Z0-9]+-\\d+}/credit")

@@ -91,11 +91,14 @@ class OpeningScreen {
         VehicleView vehicle = vehicles.get(id);
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("customer", customers.get(vehicle.customerId()));
-        model.addAttribute("last", vehicles.distances(id).stream().findFirst().orElse(null));
+        var last = vehicles.distances(id).stream().findFirst().orElse(null);
+        model.addAttribute("last", last);
         model.addAttribute("kinds", kinds.names());
         model.addAttribute(
                 "promised",
-                promised.stream().flatMap(each -> each.of(vehicle).stream()).toList());
+                promised.stream()
+                        .flatMap(each -> each.of(vehicle, last).stream())
+                        .toList());
         return "intake/opening";
     }
 }

@@ -115,11 +115,15 @@ class VehicleScreen {
         VehicleView vehicle = vehicles.get(id);
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("customer", customers.get(vehicle.customerId()));
+        model.addAttribute("visits", tickets.visits(id));
+        var distances = vehicles.distances(id);
+        var last = distances.isEmpty() ? null : distances.get(0);
+        model.addAttribute("distances", distances);
         model.addAttribute(
                 "promised",
-                promised.stream().flatMap(each -> each.of(vehicle).stream()).toList());
-        model.addAttribute("visits", tickets.visits(id));
-        model.addAttribute("distances", vehicles.distances(id));
+                promised.stream()
+                        .flatMap(each -> each.of(vehicle, last).stream())
+                        .toList());
         model.addAttribute("vin", vehicle.vin() == null ? null : Vin.check(vehicle.vin()));
         return "intake/vehicle";
     }

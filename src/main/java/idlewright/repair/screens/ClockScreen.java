@@ -44,7 +44,6 @@ class ClockScreen {
             @Nullable String reason) {}
 
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("H:mm", Locale.ENGLISH);
-    private static final DateTimeFormatter FIELD = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int DAYS = 14;
 
     private final Clocks clocks;
@@ -172,6 +171,6 @@ class ClockScreen {
     }
 
     private String hour(Instant moment) {
-        return FIELD.format(moment.atZone(times.zone()));
+        return HOUR.format(moment.atZone(times.zone()));
     }
 }

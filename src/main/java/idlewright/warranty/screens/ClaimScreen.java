@@ -85,7 +85,7 @@ class ClaimScreen {
                         : claims.over().stream()
                                 .filter(claim -> recovery.is(supplier, claim.supplier()))
                                 .toList());
-        model.addAttribute("owing", supplier == null && show == null ? recovery.owing() : List.of());
+        model.addAttribute("owing", supplier == null && show == null ? recovery.owing(open) : List.of());
         model.addAttribute("supplier", supplier);
         model.addAttribute("show", show);
         model.addAttribute("recovery", recovery);
