@@ -75,6 +75,11 @@ public record EstimateView(
                 .toList();
     }
 
+    /** Whether any of it still needs a yes or no; what was agreed before and has not changed does not. */
+    public boolean asks() {
+        return groups.stream().anyMatch(group -> group.standing().asked());
+    }
+
     public boolean answered() {
         return groups.stream().anyMatch(group -> group.answer() != null);
     }

@@ -117,6 +117,9 @@ public class Estimates {
         if (!get(id).latest()) {
             throw Refused.because("A newer estimate was written since. Offer that one.");
         }
+        if (!estimate.offered() && !get(id).asks()) {
+            throw Refused.because("All of it is agreed already; there is nothing to ask.");
+        }
         if (!estimate.offered()) {
             estimate.offer(clock.instant(), people.me().name(), how);
             rows.saveAndFlush(estimate);

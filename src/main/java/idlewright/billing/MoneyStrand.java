@@ -210,7 +210,7 @@ class MoneyStrand implements Strand, Finds {
         long agreed = ticket.latest(TicketStamp.AGREED)
                 .map(TicketView.StampView::order)
                 .orElse(0L);
-        if (latest.isPresent() && !latest.get().offered()) {
+        if (latest.isPresent() && !latest.get().offered() && latest.get().asks()) {
             knots.add(Knot.open(
                     0,
                     Chapter.AGREEMENT,

@@ -133,7 +133,7 @@ public class Offers {
         if (tickets.get(estimate.ticket()).has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice of ticket %s is issued.".formatted(estimate.ticket()));
         }
-        if (estimate.groups().stream().noneMatch(group -> group.standing().asked())) {
+        if (!estimate.asks()) {
             throw Refused.because("There is nothing left to ask about on this estimate.");
         }
         return linkOf(estimateId).orElseGet(() -> make(estimate));
