@@ -387,12 +387,7 @@ final class Visit {
         var estimate = scene.estimates().write(number(scene), lines, null);
         if (turns("offer-link")) {
             lines.add(Line.typed(
-                    1,
-                    LineKind.DISCOUNT_WORK,
-                    "Because you waited a day",
-                    BigDecimal.ONE,
-                    scene.money("15.00"),
-                    null));
+                    1, LineKind.DISCOUNT_WORK, "Because you waited a day", BigDecimal.ONE, scene.money("15.00"), null));
             var second = scene.estimates().write(number(scene), lines, "The part is here tomorrow at nine.");
             scene.offers().link(second.id());
         } else if (turns("answered-link")) {

@@ -82,13 +82,7 @@ public class Coverages implements StillPromised {
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Coverages(
-            Tickets tickets,
-            Terms terms,
-            EmissionTerms emissions,
-            Times times,
-            JdbcClient jdbc,
-            Clock clock) {
+    Coverages(Tickets tickets, Terms terms, EmissionTerms emissions, Times times, JdbcClient jdbc, Clock clock) {
         this.clock = clock;
         this.tickets = tickets;
         this.terms = terms;

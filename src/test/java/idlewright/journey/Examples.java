@@ -214,7 +214,8 @@ final class Examples {
     private List<String> offered() {
         long estimate = Long.parseLong(one("select estimate_id from offer_link l where not exists"
                 + " (select from offer_answer a where a.link_id = l.id) order by id desc"));
-        return List.of(as(Cast.WREN, () -> house.getBean(Offers.class).link(estimate).path()));
+        return List.of(
+                as(Cast.WREN, () -> house.getBean(Offers.class).link(estimate).path()));
     }
 
     private String link() {

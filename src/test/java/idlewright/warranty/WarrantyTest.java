@@ -346,7 +346,11 @@ class WarrantyTest {
                         "Parts: 6 months or 10,000 km, whichever comes first, from the day the vehicle is handed back.",
                         "air-flow sensor, 28-11: Tern Parts (supplier) promises 24 months or 40,000 km, whichever comes"
                                 + " first; the share falls evenly to nothing, work included.");
-        assertThat(on(301 + 400, () -> stillPromised.of(vehicles.get(vehicle), vehicles.distances(vehicle).get(0))))
+        assertThat(on(
+                        301 + 400,
+                        () -> stillPromised.of(
+                                vehicles.get(vehicle),
+                                vehicles.distances(vehicle).get(0))))
                 .extracting(one -> one.by() + ": " + one.covered())
                 .containsExactly("Tern Parts (supplier), work included: true", "the shop: false");
         clock.at(NOON.plus(Duration.ofDays(320)), () -> {
