@@ -18,6 +18,7 @@ import idlewright.reference.verdict.Verdict;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
 
@@ -99,8 +100,14 @@ class BenchStrand implements Strand {
                 figures(view),
                 view.finished()
                         ? List.of(Act.also("Open the test", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER))
-                        : List.of(
-                                Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)));
+                        : List.of(Act.also("Go on with it", "/measurements/" + view.id(), Role.TECHNICIAN, Role.OWNER)),
+                shows(view));
+    }
+
+    /** What it shows; the readings that say so stand in a table of their own on paper. */
+    private static String shows(MeasurementView view) {
+        String shows = String.join("; ", view.outcomes());
+        return shows.isEmpty() ? "" : Character.toUpperCase(shows.charAt(0)) + shows.substring(1) + ".";
     }
 
     /** One sentence: what it shows, then the readings that say so, those outside first. */
@@ -131,7 +138,23 @@ class BenchStrand implements Strand {
         return view.readings().stream()
                 .filter(reading -> !anyJudged || reading.judged())
                 .map(reading -> new Knot.Figure(
-                        reading.label(), reading.shown(), reading.called(), reading.ground(), view.after()))
+                        reading.label(),
+                        reading.shown(),
+                        reading.called(),
+                        reading.ground(),
+                        view.after(),
+                        scale(reading)))
                 .toList();
+    }
+
+    private static Knot.@Nullable Scale scale(ReadingView reading) {
+        return reading.plot() == null
+                        || reading.value() == null
+                        || reading.plot().low() == null && reading.plot().high() == null
+                ? null
+                : new Knot.Scale(
+                        reading.plot().low(),
+                        reading.plot().high(),
+                        reading.value().doubleValue());
     }
 }

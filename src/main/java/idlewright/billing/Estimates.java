@@ -188,12 +188,10 @@ public class Estimates {
                 .toList();
         var said = new ArrayList<String>();
         for (Knot.Figure figure : wrong.isEmpty() ? before : wrong) {
-            said.add("%s: %s, %s%s"
-                    .formatted(
-                            figure.label(),
-                            figure.shown(),
-                            figure.verdict(),
-                            figure.ground().isEmpty() ? "" : " (" + figure.ground() + ")"));
+            // What was chosen from a list says itself what is wrong; a number does not.
+            String held = figure.verdict().endsWith("in order") ? "" : ", " + figure.verdict();
+            String ground = held.isEmpty() || figure.ground().isEmpty() ? "" : " (" + figure.ground() + ")";
+            said.add(figure.label() + ": " + figure.shown() + held + ground);
         }
         int fine = before.size() - wrong.size();
         if (!wrong.isEmpty() && fine > 0) {

@@ -70,15 +70,13 @@ public record InvoiceView(
     /** One symptom (or the whole visit, place 0): its story and its lines. */
     public record Part(int place, String heading, List<Told> story, List<Line> lines, Money net) {
 
-        public List<Knot.Figure> figures() {
-            return story.stream().flatMap(told -> told.figures().stream()).toList();
-        }
-
         public @Nullable String said(String chapter) {
             return story.stream()
-                    .filter(told -> told.chapter().equals(chapter))
-                    .map(told -> told.said().isEmpty() ? told.title() : told.title() + ": " + told.said())
-                    .reduce((first, second) -> first + ". " + second)
+                    .filter(told ->
+                            told.chapter().equals(chapter) && told.figures().isEmpty())
+                    .map(Told::words)
+                    .filter(words -> !words.isEmpty())
+                    .reduce((first, second) -> first + (first.endsWith(".") ? " " : ". ") + second)
                     .orElse(null);
         }
 
@@ -97,8 +95,18 @@ public record InvoiceView(
     /** A chapter's name and what it says. */
     public record Heading(String name, @Nullable String words) {}
 
-    /** One told thing of the story. */
-    public record Told(String chapter, String title, String said, List<Knot.Figure> figures) {}
+    /** One told thing of the story; without a title the words stand alone. */
+    public record Told(String chapter, String title, String said, List<Knot.Figure> figures) {
+
+        String words() {
+            return said.isEmpty() ? title : title.isEmpty() ? said : title + ": " + said;
+        }
+
+        /** The name of the test, the same before and after the repair. */
+        String test() {
+            return title.replaceAll(", (after the repair|not finished)", "");
+        }
+    }
 
     public boolean creditNote() {
         return credits != null;

@@ -11,7 +11,6 @@ import idlewright.frame.NotFound;
 import idlewright.frame.Paper;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
-import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
 import idlewright.intake.Letters;
 import idlewright.intake.Strand;
@@ -66,6 +65,8 @@ public class Invoices {
     private final Charges charges;
     private final Rates rates;
     private final List<Strand> strands;
+    private final InvoiceBesides besides;
+    private final EInvoices eInvoices;
     private final InvoiceTerms invoiceTerms;
     private final People people;
     private final Shops shops;
@@ -84,6 +85,8 @@ public class Invoices {
             Charges charges,
             Rates rates,
             List<Strand> strands,
+            InvoiceBesides besides,
+            EInvoices eInvoices,
             InvoiceTerms invoiceTerms,
             People people,
             Shops shops,
@@ -101,6 +104,8 @@ public class Invoices {
         this.charges = charges;
         this.rates = rates;
         this.strands = strands;
+        this.besides = besides;
+        this.eInvoices = eInvoices;
         this.invoiceTerms = invoiceTerms;
         this.people = people;
         this.shops = shops;
@@ -210,6 +215,7 @@ public class Invoices {
                 select ?, nr, place, kind, what, quantity, -each, -net, tax_percent, part_number
                 from invoice_line where invoice_number = ?""").params(note, number).update();
         credits.takeBack(invoice, tickets.get(invoice.ticket()).customer().id());
+        besides.freeze(note, invoice.ticket());
         return print(note);
     }
 
@@ -254,6 +260,7 @@ public class Invoices {
         if (deposit.isPositive()) {
             credits.takeOff(ticket, number, deposit);
         }
+        besides.freeze(number, ticketNumber);
         invoiceTerms.freeze(number, ticketNumber);
         return print(number);
     }
@@ -368,7 +375,8 @@ public class Invoices {
     /** Makes the paper of what was just issued. */
     private InvoiceView print(String number) {
         InvoiceView view = get(number);
-        byte[] pdf = paper.pdf("billing/paper", model(view), List.of());
+        byte[] pdf = paper.pdf(
+                "billing/paper", model(view), eInvoices.keep(view).stream().toList());
         jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
                 .params(number, pdf, sha256(pdf))
                 .update();
@@ -525,7 +533,8 @@ public class Invoices {
     public Map<String, Object> model(InvoiceView view) {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);
-        model.put("oldParts", tickets.get(view.ticket()).oldPartsWords());
+        model.put("readings", BeforeAfter.of(view.parts()));
+        model.put("besides", besides.of(view));
         model.put("shop", shops.shop());
         model.put("promises", invoiceTerms.of(view));
         model.put("sheet", shops.sheet());
@@ -535,27 +544,31 @@ public class Invoices {
 
     private record Placed(int place, InvoiceView.Told told) {}
 
+    /** What is told on paper: complaint, cause, correction and proof in words, the tests by their readings. */
     private List<Placed> story(TicketNumber number) {
-        var story = new ArrayList<Placed>();
-        for (Strand strand : strands) {
-            for (Knot knot : strand.knots(number)) {
-                if (!knot.open()
-                        && knot.place() > 0
-                        && knot.chapter() != Chapter.AGREEMENT
-                        && knot.chapter() != Chapter.AFTER) {
-                    story.add(new Placed(
-                            knot.place(),
-                            new InvoiceView.Told(
-                                    knot.chapter().name(), knot.title(), paperWords(knot), knot.figures())));
-                }
-            }
-        }
-        return story;
+        return strands.stream()
+                .flatMap(strand -> strand.knots(number).stream())
+                .filter(knot -> !knot.open() && knot.place() > 0)
+                .flatMap(knot -> told(knot).map(told -> new Placed(knot.place(), told)).stream())
+                .toList();
     }
 
-    /** The circumstances of a complaint stay on the ticket; its words are enough for paper. */
-    private static String paperWords(Knot knot) {
-        return knot.chapter() == Chapter.COMPLAINT ? "" : knot.said();
+    private static Optional<InvoiceView.Told> told(Knot knot) {
+        String chapter = knot.chapter().name();
+        if (!knot.figures().isEmpty()) {
+            return Optional.of(new InvoiceView.Told(chapter, knot.title(), "", knot.figures()));
+        }
+        return switch (knot.chapter()) {
+            // The circumstances of a complaint stay on the ticket; its words are enough for paper.
+            case COMPLAINT -> Optional.of(new InvoiceView.Told(chapter, knot.title(), "", List.of()));
+            case CAUSE, CORRECTION, PROOF ->
+                knot.paper() == null
+                        ? Optional.of(new InvoiceView.Told(chapter, knot.title(), knot.said(), List.of()))
+                        : Optional.of(knot.paper())
+                                .filter(words -> !words.isBlank())
+                                .map(words -> new InvoiceView.Told(chapter, "", words, List.of()));
+            case TEST, AGREEMENT, AFTER -> Optional.empty();
+        };
     }
 
     private static Map<Integer, String> headings(TicketView ticket) {
@@ -672,7 +685,7 @@ public class Invoices {
                 + (vehicle.vin() == null ? "" : ", VIN " + vehicle.vin());
     }
 
-    private static String sha256(byte[] bytes) {
+    static String sha256(byte[] bytes) {
         try {
             return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
         } catch (NoSuchAlgorithmException e) {

@@ -14,6 +14,7 @@ import idlewright.demo.Fleet.Car;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets.Opening;
+import idlewright.journal.rules.ImageMark.Kind;
 import idlewright.repair.rules.Answer;
 import idlewright.repair.rules.Check;
 import idlewright.repair.rules.FittedPart;
@@ -277,8 +278,15 @@ final class GrandRow {
                                 scene.money("167.28")),
                         false,
                         new Pay.ByEstimate(line(scene, LineKind.PART)));
-        scene.swaps().photograph(swap, true, Snapshot.ofSensor(true), "old sensor.png");
-        scene.swaps().photograph(swap, false, Snapshot.ofSensor(false), "fitted sensor.png");
+        long old = scene.swaps()
+                .photograph(swap, true, Snapshot.ofSensor(true), "old sensor.png")
+                .id();
+        mark(scene, old, Kind.CIRCLE, "47", "50", "56", "50", "oil on the film");
+        mark(scene, old, Kind.ARROW, "72", "53", "80", "66", "flow mark");
+        long fitted = scene.swaps()
+                .photograph(swap, false, Snapshot.ofSensor(false), "fitted sensor.png")
+                .id();
+        mark(scene, fitted, Kind.ARROW, "72", "53", "80", "66", "same way");
         var answers = new EnumMap<Check, Answer>(Check.class);
         for (Check check : Check.values()) {
             answers.put(check, Answer.yes());
@@ -300,6 +308,19 @@ final class GrandRow {
         scene.labours()
                 .done(thread(scene, 2), "Repaired with the first complaint: one sensor misled the engine in both.");
         scene.tickets().putDown(number(scene));
+    }
+
+    private static void mark(
+            Scene scene, long exhibit, Kind kind, String x, String y, String toX, String toY, String words) {
+        scene.marks()
+                .add(
+                        exhibit,
+                        kind,
+                        new BigDecimal(x),
+                        new BigDecimal(y),
+                        new BigDecimal(toX),
+                        new BigDecimal(toY),
+                        words);
     }
 
     private static long line(Scene scene, LineKind kind) {

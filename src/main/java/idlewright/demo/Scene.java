@@ -22,6 +22,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
 import idlewright.journal.Exhibits;
+import idlewright.journal.Marks;
 import idlewright.people.ApiKeys;
 import idlewright.people.People;
 import idlewright.people.Shops;
@@ -58,6 +59,7 @@ record Scene(
         Vehicles vehicles,
         Tickets tickets,
         Exhibits exhibits,
+        Marks marks,
         Bench bench,
         Instruments instruments,
         VehicleLimits limits,

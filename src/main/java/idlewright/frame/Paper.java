@@ -44,6 +44,7 @@ import org.apache.pdfbox.cos.COSName;
 import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.pdmodel.PDDocumentNameDictionary;
 import org.apache.pdfbox.pdmodel.PDEmbeddedFilesNameTreeNode;
+import org.apache.pdfbox.pdmodel.common.PDMetadata;
 import org.apache.pdfbox.pdmodel.common.filespecification.PDComplexFileSpecification;
 import org.apache.pdfbox.pdmodel.common.filespecification.PDEmbeddedFile;
 import org.jspecify.annotations.Nullable;
@@ -62,8 +63,18 @@ import org.thymeleaf.spring6.expression.ThymeleafEvaluationContext;
 @Component
 public class Paper {
 
-    /** A file that travels within the PDF. */
-    public record Attachment(String name, String mime, byte[] bytes, String description) {}
+    /** A file that travels within the PDF; an electronic invoice is the same paper for machines. */
+    public record Attachment(String name, String mime, byte[] bytes, String description, boolean eInvoice) {
+
+        public Attachment(String name, String mime, byte[] bytes, String description) {
+            this(name, mime, bytes, description, false);
+        }
+
+        /** A Cross Industry Invoice by EN 16931, under the name and with the marks by which programs find it. */
+        public static Attachment eInvoice(byte[] xml) {
+            return new Attachment("factur-x.xml", "text/xml", xml, "The invoice as machines read it (EN 16931)", true);
+        }
+    }
 
     private static final String HERE = "paper:/";
     private static final Pattern DOCTYPE = Pattern.compile("\\A\\s*<!DOCTYPE[^>]*>", Pattern.CASE_INSENSITIVE);
@@ -120,8 +131,12 @@ public class Paper {
         context.setVariable(
                 ThymeleafEvaluationContext.THYMELEAF_EVALUATION_CONTEXT_CONTEXT_VARIABLE_NAME,
                 new ThymeleafEvaluationContext(beans, DefaultConversionService.getSharedInstance()));
-        var html = templates.process(template, context);
-        return NOT_XML.matcher(DOCTYPE.matcher(html).replaceFirst("")).replaceAll("");
+        return printable(DOCTYPE.matcher(templates.process(template, context)).replaceFirst(""));
+    }
+
+    /** Without what XML cannot hold. */
+    public static String printable(String words) {
+        return NOT_XML.matcher(words).replaceAll("");
     }
 
     private static boolean letter(Map<String, Object> model) {
@@ -227,9 +242,27 @@ public class Paper {
             names.setEmbeddedFiles(tree);
             document.getDocumentCatalog().setNames(names);
             document.getDocumentCatalog().getCOSObject().setItem(COSName.getPDFName("AF"), associated);
+            if (attachments.stream().anyMatch(Attachment::eInvoice)) {
+                mark(document);
+            }
             document.save(out);
             return out.toByteArray();
         }
+    }
+
+    /** Says in the metadata that there is an electronic invoice, and explains the words it says it with. */
+    private void mark(PDDocument document) throws IOException {
+        var catalog = document.getDocumentCatalog();
+        String xmp = new String(catalog.getMetadata().toByteArray(), StandardCharsets.UTF_8);
+        int schemas = xmp.indexOf("</rdf:Bag>", xmp.indexOf("<pdfaExtension:schemas>"));
+        int end = xmp.lastIndexOf("</rdf:RDF>");
+        if (schemas < 0 || end < schemas) {
+            throw new IllegalStateException("The paper's metadata are not as expected.");
+        }
+        String marks = new String(local("paper/e-invoice-schema.xml"), StandardCharsets.UTF_8);
+        String said = new String(local("paper/e-invoice-marks.xml"), StandardCharsets.UTF_8);
+        String both = xmp.substring(0, schemas) + marks + xmp.substring(schemas, end) + said + xmp.substring(end);
+        catalog.setMetadata(new PDMetadata(document, new ByteArrayInputStream(both.getBytes(StandardCharsets.UTF_8))));
     }
 
     private PDComplexFileSpecification file(PDDocument document, Attachment attachment) throws IOException {
@@ -245,7 +278,7 @@ public class Paper {
         file.setFileDescription(attachment.description());
         file.setEmbeddedFile(bytes);
         file.setEmbeddedFileUnicode(bytes);
-        file.getCOSObject().setName("AFRelationship", "Data");
+        file.getCOSObject().setName("AFRelationship", attachment.eInvoice() ? "Alternative" : "Data");
         return file;
     }
 

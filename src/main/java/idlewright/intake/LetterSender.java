@@ -109,9 +109,7 @@ class LetterSender {
             server.send(message(server, from, letter));
             jdbc.sql("""
                     update letter set state = 'SENT', sent_at = ?, tries = tries + 1, problem = null, body = '', enclosure = null
-                    where id = ?""")
-                    .params(Timestamp.from(now), letter.id())
-                    .update();
+                    where id = ?""").params(Timestamp.from(now), letter.id()).update();
             journal.note(
                     "letter sent",
                     letter.ticket(),

@@ -147,9 +147,7 @@ public class Letters {
     /** Tries a letter again that failed or that still waits for its next try. */
     public void tryAgain(long id) {
         int changed = jdbc.sql("""
-                update letter set state = 'WAITING', tries = 0, next_try = ? where id = ? and state in ('FAILED', 'WAITING')""")
-                .params(Timestamp.from(clock.instant()), id)
-                .update();
+                update letter set state = 'WAITING', tries = 0, next_try = ? where id = ? and state in ('FAILED', 'WAITING')""").params(Timestamp.from(clock.instant()), id).update();
         if (changed == 0) {
             jdbc.sql("select id from letter where id = ?")
                     .param(id)

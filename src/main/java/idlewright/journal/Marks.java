@@ -23,6 +23,7 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -160,7 +161,7 @@ public class Marks {
     @Transactional(readOnly = true)
     public Marked of(long exhibitId) {
         Exhibit exhibit = picture(exhibitId);
-        return on(List.of(exhibit)).get(exhibitId);
+        return Objects.requireNonNull(on(List.of(exhibit)).get(exhibitId));
     }
 
     /** The pictures among these exhibits with their marks, by the exhibit's id. */

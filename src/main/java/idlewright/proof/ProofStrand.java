@@ -88,6 +88,7 @@ class ProofStrand implements Strand {
                         proved.measured() ? "Proved by the same test" : "Road test only, not measured",
                         proved.measured() ? proved.statement() : proved.statement() + ". " + proved.besides())
                 .with("proof/knots :: proof", proved)
+                .onPaper(proved.onPaper())
                 .with(Act.also(
                         "Before and after",
                         ticket.symptom(proved.place()).ref().url() + "/proof",

@@ -3,6 +3,7 @@ package idlewright.proof;
 import idlewright.bench.MeasurementView;
 import idlewright.bench.ReadingView;
 import idlewright.intake.SymptomRef;
+import idlewright.proof.rules.Monitors;
 import idlewright.proof.rules.RoadTest;
 import java.time.Instant;
 import java.util.List;
@@ -45,7 +46,12 @@ public record ProofView(
             String beforeCalled,
             String afterShown,
             String afterCalled,
-            String ground) {}
+            String ground) {
+
+        boolean mended() {
+            return !beforeCalled.equals(afterCalled);
+        }
+    }
 
     /** The proof as it stands. */
     public record Proved(
@@ -60,6 +66,18 @@ public record ProofView(
             Instant at,
             String who,
             List<Frozen> pairs) {
+
+        /** For a letter: the readings stand in its table, so one sentence is enough; and what the customer must know. */
+        public String onPaper() {
+            long mended = pairs.stream().filter(Frozen::mended).count();
+            String shown = measured
+                    ? "The same tests under the same conditions after the repair find in order what was not: %d %s."
+                            .formatted(mended, mended == 1 ? "reading" : "readings")
+                    : statement + (statement.endsWith(".") ? "" : ".");
+            return monitors.startsWith(Monitors.SOME_NOT_READY.words())
+                    ? shown + " The vehicle's own self-tests: " + monitors + "."
+                    : shown;
+        }
 
         /** What was done besides measuring, as one sentence. */
         public String besides() {

@@ -112,7 +112,8 @@ class RepairStrand implements Strand, Finds {
                         swap.isFinal() ? Chapter.CORRECTION : Chapter.TEST,
                         swap.title(),
                         swap.said())
-                .with("repair/knots :: swap", swap);
+                .with("repair/knots :: swap", swap)
+                .onPaper("New part " + swap.said() + ".");
         return knot.with(
                 swap.open()
                         ? Act.main("Answer the checks", swap.url() + "/checks", Role.TECHNICIAN)
@@ -120,23 +121,30 @@ class RepairStrand implements Strand, Finds {
     }
 
     private static Knot worked(LabourView labour) {
+        // What is charged stands among the lines of an invoice; what is not is told.
         return Knot.told(
-                labour.place(),
-                labour.at(),
-                labour.who(),
-                Chapter.CORRECTION,
-                labour.what(),
-                labour.hoursWords() + (labour.freeBecause() == null ? "" : ", not charged: " + labour.freeBecause()));
+                        labour.place(),
+                        labour.at(),
+                        labour.who(),
+                        Chapter.CORRECTION,
+                        labour.what(),
+                        labour.hoursWords()
+                                + (labour.freeBecause() == null ? "" : ", not charged: " + labour.freeBecause()))
+                .onPaper(
+                        labour.freeBecause() == null
+                                ? ""
+                                : "Not charged: %s (%s).".formatted(labour.what(), labour.freeBecause()));
     }
 
     private static Knot corrected(CorrectionView correction) {
         return Knot.told(
-                correction.place(),
-                correction.at(),
-                correction.who(),
-                Chapter.CORRECTION,
-                "Repaired",
-                correction.words());
+                        correction.place(),
+                        correction.at(),
+                        correction.who(),
+                        Chapter.CORRECTION,
+                        "Repaired",
+                        correction.words())
+                .onPaper(correction.words());
     }
 
     private static void missing(TicketView ticket, SymptomView symptom, List<Knot> knots) {

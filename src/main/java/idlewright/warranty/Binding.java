@@ -4,6 +4,7 @@ import idlewright.frame.Paper;
 import idlewright.frame.Paper.Attachment;
 import idlewright.frame.Times;
 import idlewright.frame.rules.Cells;
+import idlewright.journal.Marks;
 import idlewright.journal.rules.Canonical;
 import idlewright.journal.rules.Chain;
 import idlewright.people.Shops;
@@ -12,12 +13,14 @@ import idlewright.warranty.rules.Bundle;
 import idlewright.warranty.rules.Bundle.Piece;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.springframework.stereotype.Component;
 import tools.jackson.databind.SerializationFeature;
 import tools.jackson.databind.json.JsonMapper;
@@ -27,29 +30,47 @@ import tools.jackson.databind.json.JsonMapper;
 class Binding {
 
     /** A photo as paper shows it. */
-    public record Shown(String caption, String src, String file) {}
+    public record Shown(String caption, String src, String file, List<String> marks) {}
 
     /** More pictures than this make the paper heavy; the ZIP holds all. */
     private static final int MOST_ON_PAPER = 12;
 
+    /** Bytes of photos and originals within the paper: more than this no letterbox takes; the ZIP holds all. */
+    private static final long MOST_ATTACHED = 20_000_000;
+
     private final Paper paper;
     private final Shops shops;
     private final Times times;
+    private final Marks marks;
     private final JsonMapper json =
             JsonMapper.builder().enable(SerializationFeature.INDENT_OUTPUT).build();
 
-    Binding(Paper paper, Shops shops, Times times) {
+    Binding(Paper paper, Shops shops, Times times, Marks marks) {
+        this.marks = marks;
         this.paper = paper;
         this.shops = shops;
         this.times = times;
     }
 
-    /** The three tables of figures and words that travel within the paper and beside it. */
+    /** The figures and words that travel within the paper and beside it. */
     Map<String, byte[]> data(Evidence evidence) {
         var data = new LinkedHashMap<String, byte[]>();
         data.put("readings.csv", readings(evidence));
         data.put("authorisations.csv", authorisations(evidence));
+        data.put("swap-checks.csv", checks(evidence));
+        data.put("proof.csv", proof(evidence));
         data.put("story.json", json.writeValueAsBytes(story(evidence)));
+        data.put("journal.jsonl", journal(evidence).getBytes(StandardCharsets.UTF_8));
+        var marked = evidence.photos().stream().filter(Photo::hasMarks).toList();
+        if (!marked.isEmpty()) {
+            data.put("marks.json", json.writeValueAsBytes(marks(marked)));
+            marked.forEach(photo -> data.put(
+                    photo.drawing(),
+                    photo.marked()
+                            .sketch()
+                            .svg(photo.file().replaceFirst("^.*/", ""), photo.caption())
+                            .getBytes(StandardCharsets.UTF_8)));
+        }
         return data;
     }
 
@@ -61,23 +82,48 @@ class Binding {
         model.put("sheet", shops.sheet());
         model.put(
                 "photos",
-                evidence.photos().stream()
-                        .limit(MOST_ON_PAPER)
-                        .map(Binding::shown)
-                        .toList());
+                evidence.photos().stream().limit(MOST_ON_PAPER).map(this::shown).toList());
         model.put("more", Math.max(0, evidence.photos().size() - MOST_ON_PAPER));
-        return paper.pdf(
-                "warranty/paper",
-                model,
-                List.of(
-                        new Attachment("readings.csv", "text/csv", data.get("readings.csv"), "The readings as a table"),
-                        new Attachment(
-                                "authorisations.csv",
-                                "text/csv",
-                                data.get("authorisations.csv"),
-                                "What was agreed, as a table"),
-                        new Attachment(
-                                "story.json", "application/json", data.get("story.json"), "The story for programs")));
+        var attached = new ArrayList<Attachment>();
+        data.forEach((name, bytes) -> attached.add(new Attachment(plain(name), mime(name), bytes, about(name))));
+        // What is larger than a letter can carry travels in the ZIP only.
+        long room = MOST_ATTACHED;
+        for (Photo photo : evidence.photos()) {
+            room -= bytes(photo).length;
+            if (room < 0) {
+                break;
+            }
+            attached.add(new Attachment(plain(photo.file()), mime(photo.file()), bytes(photo), photo.caption()));
+        }
+        return paper.pdf("warranty/paper", model, attached);
+    }
+
+    private static String plain(String name) {
+        return name.replaceFirst("^.*/", "");
+    }
+
+    private static String mime(String name) {
+        return switch (name.substring(name.lastIndexOf('.') + 1)) {
+            case "csv" -> "text/csv";
+            case "json" -> "application/json";
+            case "svg" -> "image/svg+xml";
+            case "png" -> "image/png";
+            case "jpg" -> "image/jpeg";
+            default -> "text/plain";
+        };
+    }
+
+    private static String about(String name) {
+        return switch (name) {
+            case "readings.csv" -> "The readings as a table";
+            case "authorisations.csv" -> "What was agreed, as a table";
+            case "swap-checks.csv" -> "The parts and what was checked, as a table";
+            case "proof.csv" -> "What proves the repair, as a table";
+            case "story.json" -> "The story for programs";
+            case "journal.jsonl" -> "The shop's journal from this ticket's first entry to its head";
+            case "marks.json" -> "What was marked on the photos";
+            default -> "A photo with its marks";
+        };
     }
 
     /** All files of the ZIP but the list and its signature. */
@@ -85,7 +131,6 @@ class Binding {
         var pieces = new ArrayList<Piece>();
         pieces.add(Piece.of("dossier.pdf", pdf));
         data.forEach((name, bytes) -> pieces.add(Piece.of(name, bytes)));
-        pieces.add(Piece.of("journal.jsonl", journal(evidence)));
         for (Photo photo : evidence.photos()) {
             pieces.add(new Piece(photo.file(), () -> Files.newInputStream(photo.path())));
         }
@@ -132,6 +177,55 @@ class Binding {
                     one.replaced() ? "replaced by a later one" : "yes"));
         }
         return Cells.csv(rows);
+    }
+
+    private static byte[] checks(Evidence evidence) {
+        var rows = new ArrayList<List<String>>();
+        rows.add(List.of("part", "standing", "what", "answer", "at", "by"));
+        for (var part : evidence.parts()) {
+            Stream.concat(part.facts().stream(), part.checks().stream())
+                    .forEach(fact -> rows.add(List.of(
+                            part.title(),
+                            part.state(),
+                            fact.name(),
+                            fact.value(),
+                            part.at().toString(),
+                            part.who())));
+        }
+        return Cells.csv(rows);
+    }
+
+    private static byte[] proof(Evidence evidence) {
+        var rows = new ArrayList<List<String>>();
+        rows.add(List.of("at", "by", "what", "said"));
+        for (var told : evidence.of("PROOF")) {
+            rows.add(List.of(told.at().toString(), told.who(), told.title(), told.said()));
+        }
+        return Cells.csv(rows);
+    }
+
+    /** Places in percent of the photo, from its upper left corner. */
+    private static List<Map<String, Object>> marks(List<Photo> photos) {
+        var all = new ArrayList<Map<String, Object>>();
+        for (Photo photo : photos) {
+            for (var mark : photo.marked().marks()) {
+                var one = new LinkedHashMap<String, Object>();
+                one.put("photo", photo.file());
+                one.put("sha256OfOriginal", photo.exhibit().sha256());
+                one.put("kind", mark.kind().word());
+                one.put("xPct", mark.x());
+                one.put("yPct", mark.y());
+                if (mark.toX() != null && mark.toY() != null) {
+                    one.put("toXPct", mark.toX());
+                    one.put("toYPct", mark.toY());
+                }
+                one.put("words", mark.words());
+                one.put("by", mark.by());
+                one.put("at", mark.at().toString());
+                all.add(one);
+            }
+        }
+        return all;
     }
 
     private Map<String, Object> story(Evidence e) {
@@ -249,10 +343,20 @@ class Binding {
                         evidence.head());
     }
 
-    private static Shown shown(Photo photo) {
+    private Shown shown(Photo photo) {
+        byte[] picture = photo.hasMarks() ? marks.painted(photo.marked()) : bytes(photo);
+        String mime = photo.hasMarks() ? "image/jpeg" : mime(photo.file());
+        var said = photo.marked() == null
+                ? List.<String>of()
+                : photo.marked().marks().stream()
+                        .map(mark -> mark.said() + " (" + mark.by() + ", " + times.at(mark.at()) + ")")
+                        .toList();
+        return new Shown(photo.caption(), Paper.dataUri(mime, picture), photo.file(), said);
+    }
+
+    private static byte[] bytes(Photo photo) {
         try {
-            String mime = photo.file().endsWith(".png") ? "image/png" : "image/jpeg";
-            return new Shown(photo.caption(), Paper.dataUri(mime, Files.readAllBytes(photo.path())), photo.file());
+            return Files.readAllBytes(photo.path());
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }

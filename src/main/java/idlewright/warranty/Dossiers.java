@@ -7,12 +7,12 @@ import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.journal.Journal;
+import idlewright.journal.ShopKey;
+import idlewright.journal.rules.Seal;
 import idlewright.people.People;
-import idlewright.warranty.model.ShopKey;
 import idlewright.warranty.model.Vault;
 import idlewright.warranty.rules.Bundle;
 import idlewright.warranty.rules.Checked;
-import idlewright.warranty.rules.Seal;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -32,6 +32,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.springframework.boot.context.event.ApplicationReadyEvent;
+import org.springframework.context.event.EventListener;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -90,9 +92,7 @@ public class Dossiers {
         String by = people.me().name();
         var pair = key.pair();
         String fingerprint = Seal.fingerprint(pair.getPublic());
-        jdbc.sql("insert into seal_key (fingerprint, pem, first_used) values (?, ?, ?) on conflict do nothing")
-                .params(fingerprint, Seal.pem(pair.getPublic()), Timestamp.from(at))
-                .update();
+        know(pair.getPublic(), at);
         Evidence evidence = gathering.of(
                 thread, code, before.map(DossierView::code).orElse(null), named, originals, at, by, fingerprint);
         var data = binding.data(evidence);
@@ -131,6 +131,22 @@ public class Dossiers {
         facts.put("named", named);
         journal.note("dossier sealed", thread.ticket().value(), "Sealed dossier %s.".formatted(code), facts);
         return get(code);
+    }
+
+    private void know(PublicKey ours, Instant at) {
+        jdbc.sql("insert into seal_key (fingerprint, pem, first_used) values (?, ?, ?) on conflict do nothing")
+                .params(Seal.fingerprint(ours), Seal.pem(ours), Timestamp.from(at))
+                .update();
+    }
+
+    /** The checking page names the key from the first start on. */
+    @EventListener(ApplicationReadyEvent.class)
+    void knowTheKey() {
+        try {
+            know(key.pair().getPublic(), clock.instant().truncatedTo(ChronoUnit.SECONDS));
+        } catch (UncheckedIOException | IllegalArgumentException unreadable) {
+            // Said in the log where the key is read.
+        }
     }
 
     @Transactional(readOnly = true)

@@ -4,9 +4,13 @@ import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.journal.Exhibit;
+import idlewright.journal.Marked;
 import idlewright.journal.rules.Entry;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -66,8 +70,27 @@ record Evidence(
             String takenBy,
             boolean replaced) {}
 
-    /** A file that travels along. */
-    public record Photo(Exhibit exhibit, String file, String caption, Path path) {}
+    /**
+     * A file that travels along.
+     *
+     * @param marked the picture with its marks as they may be read; null for what is no picture
+     */
+    public record Photo(
+            Exhibit exhibit,
+            String file,
+            String caption,
+            Path path,
+            @Nullable Marked marked) {
+
+        public boolean hasMarks() {
+            return marked != null && !marked.marks().isEmpty();
+        }
+
+        /** The name of the drawing beside the photo. */
+        public String drawing() {
+            return file.replaceAll("\\.[a-z]+$", "-marks.svg");
+        }
+    }
 
     /**
      * A link of the journal's chain.
@@ -89,6 +112,41 @@ record Evidence(
         return story.stream()
                 .filter(told -> told.chapter().name().equals(chapter))
                 .toList();
+    }
+
+    /** A reading before the repair beside the same after it; a side may not have been read. */
+    public record Pair(
+            String test,
+            String label,
+            @Nullable Taken before,
+            @Nullable Taken after) {
+
+        public String ground() {
+            return after != null && !after.ground().isEmpty() ? after.ground() : before == null ? "" : before.ground();
+        }
+    }
+
+    /** All readings, side by side, in the order they were first taken. */
+    public List<Pair> pairs() {
+        var befores = new LinkedHashMap<List<String>, List<Taken>>();
+        var afters = new HashMap<List<String>, List<Taken>>();
+        for (Taken taken : readings) {
+            var key = List.of(taken.test(), taken.label());
+            befores.computeIfAbsent(key, k -> new ArrayList<>());
+            (taken.after() ? afters.computeIfAbsent(key, k -> new ArrayList<>()) : befores.get(key)).add(taken);
+        }
+        var pairs = new ArrayList<Pair>();
+        befores.forEach((key, before) -> {
+            List<Taken> after = afters.getOrDefault(key, List.of());
+            for (int i = 0; i < Math.max(before.size(), after.size()); i++) {
+                pairs.add(new Pair(
+                        key.get(0),
+                        key.get(1),
+                        i < before.size() ? before.get(i) : null,
+                        i < after.size() ? after.get(i) : null));
+            }
+        });
+        return pairs;
     }
 
     /** The ticket's own entries. */

@@ -14,8 +14,12 @@ import idlewright.intake.Tickets;
 import idlewright.journal.Exhibit;
 import idlewright.journal.Exhibits;
 import idlewright.journal.Journal;
+import idlewright.journal.Marked;
+import idlewright.journal.Marks;
 import idlewright.journal.rules.Chain;
 import idlewright.journal.rules.Entry;
+import idlewright.journal.rules.ImageMark;
+import idlewright.journal.rules.Sketch;
 import idlewright.repair.SwapView;
 import idlewright.repair.Swaps;
 import idlewright.repair.rules.Check;
@@ -53,6 +57,7 @@ class Gathering {
     private final Bench bench;
     private final Swaps swaps;
     private final Exhibits exhibits;
+    private final Marks marks;
     private final Journal journal;
 
     Gathering(
@@ -62,6 +67,7 @@ class Gathering {
             Bench bench,
             Swaps swaps,
             Exhibits exhibits,
+            Marks marks,
             Journal journal) {
         this.tickets = tickets;
         this.strands = strands;
@@ -69,6 +75,7 @@ class Gathering {
         this.bench = bench;
         this.swaps = swaps;
         this.exhibits = exhibits;
+        this.marks = marks;
         this.journal = journal;
     }
 
@@ -88,7 +95,9 @@ class Gathering {
         var knots = knots(thread);
         var photos = new ArrayList<Photo>();
         var originals = new ArrayList<Photo>();
-        for (Exhibit exhibit : exhibits.of(thread.ticket().value())) {
+        var kept = exhibits.of(thread.ticket().value());
+        var marked = marks.on(kept);
+        for (Exhibit exhibit : kept) {
             if (exhibit.place() != null && exhibit.place() != thread.place()) {
                 continue;
             }
@@ -100,7 +109,8 @@ class Gathering {
                         "photos/photo-%02d.%s"
                                 .formatted(photos.size() + 1, exhibit.mime().equals("image/png") ? "png" : "jpg"),
                         caption,
-                        shown));
+                        shown,
+                        discreet(marked.get(exhibit.id()), discretion)));
             }
             if (withOriginals) {
                 originals.add(new Photo(
@@ -108,7 +118,8 @@ class Gathering {
                         "originals/%s-%02d.%s"
                                 .formatted(plain(exhibit.what()), originals.size() + 1, ending(exhibit.name())),
                         caption,
-                        exhibits.file(exhibit.id())));
+                        exhibits.file(exhibit.id()),
+                        null));
             }
         }
         var lines = new ArrayList<Line>();
@@ -143,6 +154,25 @@ class Gathering {
                 lines.isEmpty() ? journal.head() : lines.get(lines.size() - 1).hash());
     }
 
+    private static Marked discreet(Marked whole, Discretion discretion) {
+        var marks = whole.marks().stream()
+                .map(mark -> new ImageMark(
+                        mark.id(),
+                        mark.kind(),
+                        mark.x(),
+                        mark.y(),
+                        mark.toX(),
+                        mark.toY(),
+                        discretion.read(mark.words()),
+                        mark.by(),
+                        mark.at()))
+                .toList();
+        return new Marked(
+                whole.exhibit(),
+                Sketch.of(whole.sketch().width(), whole.sketch().height(), marks),
+                marks);
+    }
+
     private static Discretion discretion(TicketView ticket, List<AuthorisationView> agreed) {
         var customer = ticket.customer();
         var whole = new ArrayList<@Nullable String>();
@@ -162,7 +192,11 @@ class Gathering {
         var facts = new ArrayList<Fact>();
         var vehicle = ticket.vehicle();
         if (named) {
-            facts.add(new Fact("Customer", ticket.customer().name()));
+            var customer = ticket.customer();
+            facts.add(new Fact("Customer", joined(customer.name(), customer.address())));
+            if (customer.phone() != null) {
+                facts.add(new Fact("Phone", customer.phone()));
+            }
         }
         facts.add(
                 new Fact("Vehicle", vehicle.name() + (vehicle.modelYear() == null ? "" : ", " + vehicle.modelYear())));
@@ -199,7 +233,7 @@ class Gathering {
                 knot.at(),
                 discretion.read(knot.who() == null ? "" : knot.who()),
                 discretion.read(knot.title()),
-                discretion.read(knot.said()),
+                discretion.read(knot.figures().isEmpty() || knot.paper() == null ? knot.said() : knot.paper()),
                 knot.figures());
     }
 

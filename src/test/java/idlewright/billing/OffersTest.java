@@ -312,6 +312,31 @@ class OffersTest {
         assertThat(body(nothing)).contains("Choose how it is put to the customer.", "Estimate 1");
     }
 
+    @Test
+    void takesSomethingOffAtTheCounter() {
+        offers.answer(link(), Map.of(1, true, 2, false), "Ines Okafor");
+        as(() -> charges.addFromEstimate(
+                number, estimates.latest(number).orElseThrow().lines().get(0).id(), null, null));
+        assertThat(deduct("DISCOUNT_PARTS", "For the long wait", "0")).hasStatus(422);
+        assertThat(deduct("PART", "For the long wait", "5")).hasStatus(422);
+        assertThat(deduct("DISCOUNT_PARTS", "For the long wait", "500")).hasStatus(422);
+        assertThat(deduct("DISCOUNT_PARTS", "For the long wait", "15")).hasStatus(302);
+        assertThat(staff("/tickets/" + number.value() + "/invoice"))
+                .contains("Discount on parts: For the long wait", "-15.00", "charged 175.00 with tax");
+    }
+
+    private MvcTestResult deduct(String kind, String what, String amount) {
+        return browser.post()
+                .uri("/tickets/" + number.value() + "/deductions")
+                .param("submission", UUID.randomUUID().toString())
+                .param("kind", kind)
+                .param("what", what)
+                .param("amount", amount)
+                .with(authentication(badge()))
+                .with(csrf())
+                .exchange();
+    }
+
     private Object both(String secret) {
         offers.answer(secret, Map.of(1, true, 2, true), "Ines Okafor");
         return secret;

@@ -98,7 +98,8 @@ class LettersTest {
                 shops.sheet());
         ines = as(() -> customers.add(
                 new Customers.Telling("Grand Row Bakery", "555 0142", address, "4 Grand Row", "EMAIL", null)));
-        jdbc.sql("update letter set state = 'WITHDRAWN' where state = 'WAITING'").update();
+        jdbc.sql("update letter set state = 'WITHDRAWN' where state = 'WAITING'")
+                .update();
     }
 
     @AfterEach
@@ -118,7 +119,10 @@ class LettersTest {
         assertThat(GreenMailUtil.getBody(got)).contains("A-00001.pdf", "application/pdf");
         assertThat(((MimeMultipart) got.getContent()).getCount()).isEqualTo(2);
         assertThat(last().state()).isEqualTo("SENT");
-        assertThat(jdbc.sql("select body from letter where id = ?").param(last().id()).query(String.class).single())
+        assertThat(jdbc.sql("select body from letter where id = ?")
+                        .param(last().id())
+                        .query(String.class)
+                        .single())
                 .isEmpty();
     }
 
@@ -198,8 +202,8 @@ class LettersTest {
 
     @Test
     void writesOnlyToThoseWhoAgreedAndStopsWhenTheyNoLongerDo() {
-        CustomerView byPhone = as(() ->
-                customers.add(new Customers.Telling("Marlow Works", "555 0199", address, null, "PHONE", null)));
+        CustomerView byPhone = as(
+                () -> customers.add(new Customers.Telling("Marlow Works", "555 0199", address, null, "PHONE", null)));
         assertThatThrownBy(() -> as(() -> {
                     letters.write(byPhone, null, "estimate 1", "subject", "body", null);
                     return null;

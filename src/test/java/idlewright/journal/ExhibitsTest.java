@@ -163,10 +163,41 @@ class ExhibitsTest {
         };
         assertThatExceptionOfType(Refused.class)
                 .isThrownBy(() -> keep(content, "photo.jpg"))
-                .satisfies(
-                        no -> assertThat(no.problems().get("file")).startsWith("Only JPEG and PNG pictures, PDF, CSV"));
+                .satisfies(no ->
+                        assertThat(no.problems().get("file")).startsWith("Only JPEG, PNG and WebP pictures, PDF, CSV"));
         assertThat(exhibits.of(ticket)).isEmpty();
         assertThat(nothingHalf()).isTrue();
+    }
+
+    @Test
+    @DisplayName("taken as WebP is kept as it came and shown as JPEG, which everybody can open")
+    void takenAsWebPIsShownAsJpeg() throws Exception {
+        // 60 x 40 pixels of red, made for this test with an ordinary converter.
+        var webp = java.util.Base64.getDecoder()
+                .decode("UklGRlIAAABXRUJQVlA4IEYAAACwAwCdASo8ACgAPtForlIoJiQioqgBABoJZwDTUoAAFRpjHD42IAD+6zb/9CbHtRX"
+                        + "//Qk/+Js/4mz4OYf+KlmJGA7wAAAA");
+        var kept = keep(webp, "IMG_2041.webp");
+        assertThat(kept.mime()).isEqualTo("image/webp");
+        assertThat(kept.name()).isEqualTo("IMG_2041.webp");
+        var shown = ImageIO.read(exhibits.picture(kept.id(), false).toFile());
+        assertThat(shown.getWidth()).isEqualTo(60);
+        assertThat(new Color(shown.getRGB(30, 20)).getRed()).isGreaterThan(200);
+        assertThat(exhibits.picture(kept.id(), false).toString()).endsWith(".jpg");
+        try (var original = exhibits.open(kept.id())) {
+            assertThat(original.readAllBytes()).isEqualTo(webp);
+        }
+    }
+
+    @ParameterizedTest(name = "of the brand {0} is refused with advice")
+    @ValueSource(strings = {"heic", "mif1", "avif"})
+    void inAPhonesOwnFormatIsRefusedWithAdvice(String brand) {
+        // The first box of such a file, after ISO/IEC 14496-12; from memory.
+        var head = ("\0\0\0\u0018ftyp" + brand + "\0\0\0\0" + brand + "mif1" + "\0".repeat(400))
+                .getBytes(StandardCharsets.ISO_8859_1);
+        assertThatExceptionOfType(Refused.class)
+                .isThrownBy(() -> keep(head, "IMG_2041.HEIC"))
+                .withMessageContaining("most compatible format (JPEG)");
+        assertThat(exhibits.of(ticket)).isEmpty();
     }
 
     @Test

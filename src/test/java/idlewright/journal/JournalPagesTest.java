@@ -95,6 +95,31 @@ class JournalPagesTest {
     }
 
     @Test
+    void sayWhetherTheChainStillHoldsAHashFromPaper() {
+        journal.note("reading", ticket, "Read.", Map.of());
+        String head = journal.head();
+        journal.note("reading", ticket, "Read on.", Map.of());
+        var owner = as(Role.OWNER);
+        for (var kept : Map.of(
+                        head.substring(0, 20) + " \n" + head.substring(20).toUpperCase(java.util.Locale.ROOT),
+                        "The hash you kept is that of entry ",
+                        "ab".repeat(32),
+                        "No entry has the hash that was kept elsewhere")
+                .entrySet()) {
+            var answer = browser.post()
+                    .uri("/journal/verification")
+                    .param("head", kept.getKey())
+                    .param("submission", UUID.randomUUID().toString())
+                    .with(csrf())
+                    .with(owner)
+                    .exchange();
+            assertThat(answer.getMvcResult().getFlashMap().get("notice"))
+                    .asString()
+                    .contains(kept.getValue());
+        }
+    }
+
+    @Test
     void sayWhatAHashLooksLike() {
         assertThat(browser.post()
                         .uri("/journal/verification")

@@ -19,7 +19,10 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
 import idlewright.journal.Exhibits;
+import idlewright.journal.Marks;
 import idlewright.journal.rules.Chain;
+import idlewright.journal.rules.ImageMark;
+import idlewright.people.ApiKeys;
 import idlewright.people.Browser;
 import idlewright.people.People;
 import idlewright.people.Person;
@@ -124,6 +127,12 @@ class DossierTest {
     Exhibits exhibits;
 
     @Autowired
+    Marks marks;
+
+    @Autowired
+    ApiKeys keys;
+
+    @Autowired
     Dossiers dossiers;
 
     @Autowired
@@ -183,8 +192,22 @@ class DossierTest {
                     Channel.PHONE,
                     "Ilse Marran",
                     null);
-            exhibits.keep(
-                    new ByteArrayInputStream(photo), "sensor.jpg", number.value(), 1, "photo", "Marran's old sensor");
+            long picture = exhibits.keep(
+                            new ByteArrayInputStream(photo),
+                            "sensor.jpg",
+                            number.value(),
+                            1,
+                            "photo",
+                            "Marran's old sensor")
+                    .id();
+            marks.add(
+                    picture,
+                    ImageMark.Kind.CIRCLE,
+                    new BigDecimal("40"),
+                    new BigDecimal("30"),
+                    null,
+                    null,
+                    "oil, said Marran");
             exhibits.keep(
                     new ByteArrayInputStream("t,lat\n0,51.5\n".getBytes(StandardCharsets.UTF_8)),
                     "drive.csv",
@@ -244,6 +267,106 @@ class DossierTest {
         assertThat(verify).contains("sha256sum -c SHA256SUMS", "openssl pkeyutl -verify");
     }
 
+    /** What docs/evidence.md promises a stranger. */
+    @Test
+    @DisplayName("lets a stranger with two commands and one changed byte see which file it was")
+    void letsAStrangerSeeWhichFile() throws Exception {
+        unpack(Files.readAllBytes(dossiers.zip(seal(false, false).code())));
+        assertThat(run("sha256sum", "-c", "SHA256SUMS")).startsWith("0:");
+        Path readings = folder.resolve("readings.csv");
+        byte[] bytes = Files.readAllBytes(readings);
+        int five = new String(bytes, StandardCharsets.UTF_8).indexOf("5.1");
+        bytes[five] = '9';
+        Files.write(readings, bytes);
+        String said = run("sha256sum", "-c", "SHA256SUMS");
+        assertThat(said).startsWith("1:");
+        assertThat(said.lines().filter(line -> line.endsWith(": FAILED"))).containsExactly("readings.csv: FAILED");
+        assertThat(run("sh", "-c", OPENSSL)).startsWith("0:").contains("Signature Verified Successfully");
+        // Whoever writes the list anew to cover it up cannot sign it.
+        String sums = run("sha256sum", "readings.csv").substring(2, 66);
+        Path list = folder.resolve("SHA256SUMS");
+        Files.writeString(
+                list, Files.readString(list).replaceAll("[0-9a-f]{64}  readings.csv", sums + "  readings.csv"));
+        assertThat(run("sha256sum", "-c", "SHA256SUMS")).startsWith("0:");
+        assertThat(run("sh", "-c", OPENSSL)).startsWith("1:");
+    }
+
+    private static final String OPENSSL =
+            "openssl pkeyutl -verify -pubin -inkey shop-key.pem -rawin -in SHA256SUMS -sigfile SHA256SUMS.sig";
+
+    @Test
+    @DisplayName("has the marks of its photos beside them, without the name of somebody who is not named")
+    void hasTheMarksBeside() throws Exception {
+        var files = read(Files.readAllBytes(dossiers.zip(seal(false, false).code())));
+        JsonNode mark = JsonMapper.shared().readTree(files.get("marks.json")).get(0);
+        assertThat(mark.get("photo").asString()).isEqualTo("photos/photo-01.jpg");
+        assertThat(mark.get("xPct").doubleValue()).isEqualTo(40.0);
+        assertThat(mark.get("words").asString()).isEqualTo("oil, said the customer");
+        assertThat(new String(files.get("photos/photo-01-marks.svg"), StandardCharsets.UTF_8))
+                .contains("href=\"photo-01.jpg\"", "1 oil, said the customer");
+        assertThat(ImageIO.read(new ByteArrayInputStream(files.get("photos/photo-01.jpg")))
+                        .getRGB(256, 144))
+                .as("the photo itself is untouched")
+                .isEqualTo(0xff000000);
+        assertThat(new String(files.get("swap-checks.csv"), StandardCharsets.UTF_8))
+                .contains("Air-flow sensor replaced,final,Flow mark matched,yes");
+        assertThat(text(files.get("dossier.pdf")).replaceAll("\\s+", " "))
+                .contains("circle at 40 % across, 30 % down: oil, said the customer (Wren Alder");
+    }
+
+    @Test
+    @DisplayName("is listed, fetched and checked by a program with a key, and by nobody without one")
+    void isThereForPrograms() throws Exception {
+        var sealed = seal(false, false);
+        var again = seal(true, false);
+        String key = people.as(writer, () -> keys.make(signIn));
+        JsonNode list = JsonMapper.shared().readTree(api("/api/dossiers", key).getContentAsString());
+        assertThat(list.get("dossiers").get(0).get("code").asString()).isEqualTo(again.code());
+        assertThat(list.get("dossiers").get(0).get("supersedes").asString()).isEqualTo(sealed.code());
+        JsonNode one = JsonMapper.shared()
+                .readTree(api("/api/dossiers/" + sealed.code(), key).getContentAsString());
+        assertThat(one.get("sha256").asString()).isEqualTo(sealed.zipSha256());
+        assertThat(one.get("ticket").intValue()).isEqualTo(thread.ticket().value());
+        assertThat(one.get("symptom").intValue()).isEqualTo(1);
+        assertThat(one.get("supersededBy").asString()).isEqualTo(again.code());
+        assertThat(one.get("sealedAt").asString()).isEqualTo(sealed.sealedAt().toString());
+        byte[] zip = api("/api/dossiers/" + sealed.code() + ".zip", key).getContentAsByteArray();
+        assertThat(zip).isEqualTo(Files.readAllBytes(dossiers.zip(sealed.code())));
+        assertThat(api("/api/dossiers/" + sealed.code() + ".pdf", key).getContentType())
+                .isEqualTo("application/pdf");
+        assertThat(api("/api/dossiers/D-1-1-v9", key))
+                .satisfies(missing -> assertThat(missing.getStatus()).isEqualTo(404))
+                .satisfies(missing -> assertThat(missing.getContentType()).startsWith("application/problem+json"));
+        assertThat(mvc.get().uri("/api/dossiers").exchange().getResponse().getStatus())
+                .isEqualTo(401);
+        var files = read(zip);
+        files.get("story.json")[20] ^= 1;
+        var checked = mvc.post()
+                .uri("/api/verify")
+                .multipart()
+                .file(new MockMultipartFile(
+                        "file", "D.zip", "application/zip", Files.readAllBytes(pack(files, folder))))
+                .header("Authorization", "Bearer " + key)
+                .exchange()
+                .getResponse();
+        JsonNode answer = JsonMapper.shared().readTree(checked.getContentAsString());
+        assertThat(answer.get("whole").booleanValue()).isFalse();
+        assertThat(answer.get("signed").booleanValue()).isTrue();
+        assertThat(answer.get("firstBad").asString()).isEqualTo("story.json");
+    }
+
+    private org.springframework.mock.web.MockHttpServletResponse api(String path, String key) {
+        return mvc.get()
+                .uri(path)
+                .header("Authorization", "Bearer " + key)
+                .exchange()
+                .getResponse();
+    }
+
+    private static Path pack(Map<String, byte[]> files, Path folder) throws IOException {
+        return Files.write(folder.resolve("sent.zip"), pack(files));
+    }
+
     @Test
     @DisplayName("is good paper by the judgement of veraPDF and tells the whole story")
     void isGoodPaper() throws Exception {
@@ -257,8 +380,8 @@ class DossierTest {
             String text = new PDFTextStripper().getText(document).replaceAll("\\s+", " ");
             assertThat(text)
                     .contains(sealed.code(), "Brightwater Finch", "TESTVIN0000000042", "Ilse Marran", "It hesitates")
-                    .containsPattern("before.{0,20}5\\.1 g/s ?outside, low ?7 to 17\\.3 g/s: physics")
-                    .containsPattern("after.{0,20}12\\.1 g/s ?within")
+                    .containsPattern(
+                            "5\\.1 g/s ?outside, low.{0,20} 12\\.1 g/s ?within.{0,20} 7 to 17\\.3 g/s: physics")
                     .contains(
                             "oil on the film",
                             "AF-2210-7, Halden, serial or lot LOT 88, from Tern Parts",
@@ -269,7 +392,16 @@ class DossierTest {
                             .getNames()
                             .getEmbeddedFiles()
                             .getNames())
-                    .containsOnlyKeys("readings.csv", "authorisations.csv", "story.json");
+                    .containsOnlyKeys(
+                            "readings.csv",
+                            "authorisations.csv",
+                            "swap-checks.csv",
+                            "proof.csv",
+                            "story.json",
+                            "journal.jsonl",
+                            "marks.json",
+                            "photo-01-marks.svg",
+                            "photo-01.jpg");
         }
     }
 
@@ -395,7 +527,8 @@ class DossierTest {
         var browser = new Browser(mvc);
         browser.signIn(signIn, PASSWORD);
         String url = thread.url() + "/dossiers/new";
-        assertThat(browser.get(url).body()).contains("Seal a dossier", "without the customer&#39;s name");
+        assertThat(browser.get(url).body())
+                .contains("Seal a dossier", "a supplier or maker: without the customer&#39;s name");
         String page = browser.post(url, "named", "no", "files", "shown").path();
         assertThat(page).isEqualTo("/dossiers/D-%s-1-v1".formatted(thread.ticket()));
         assertThat(browser.get(page).body()).contains("sha256sum -c SHA256SUMS", "not named", "Write a claim");

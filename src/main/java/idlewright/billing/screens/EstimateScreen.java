@@ -151,7 +151,8 @@ class EstimateScreen {
     private final Rates rates;
     private final Problems problems;
 
-    EstimateScreen(Estimates estimates, Offers offers, Letters letters, Tickets tickets, Rates rates, Problems problems) {
+    EstimateScreen(
+            Estimates estimates, Offers offers, Letters letters, Tickets tickets, Rates rates, Problems problems) {
         this.estimates = estimates;
         this.offers = offers;
         this.letters = letters;
@@ -233,7 +234,8 @@ class EstimateScreen {
     String link(@PathVariable long id, Model model, RedirectAttributes after) {
         try {
             String url = url(offers.link(id));
-            String whyNot = letters.whyNot(tickets.get(estimates.get(id).ticket()).customer());
+            String whyNot =
+                    letters.whyNot(tickets.get(estimates.get(id).ticket()).customer());
             if (whyNot == null) {
                 offers.mail(id, url);
             }

@@ -2,18 +2,27 @@ package idlewright.billing.screens;
 
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.EInvoices;
 import idlewright.billing.InvoiceView;
 import idlewright.billing.Invoices;
 import idlewright.billing.Invoices.InvoiceLine;
 import idlewright.billing.Payments;
+import idlewright.billing.Rates;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.Typing;
 import idlewright.intake.Letters;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.people.For;
 import idlewright.people.Role;
+import idlewright.reference.money.Money;
+import java.math.BigDecimal;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.MediaType;
@@ -21,6 +30,7 @@ import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
@@ -33,28 +43,40 @@ class InvoiceScreen {
 
     private static final int PAGE = 50;
 
+    /** What is taken off, as it was typed. */
+    record Less(
+            @Nullable String kind,
+            @Nullable String what,
+            @Nullable String amount) {}
+
     private final Invoices invoices;
+    private final EInvoices eInvoices;
     private final Charges charges;
     private final Payments payments;
     private final Authorisations authorisations;
     private final Tickets tickets;
     private final Letters letters;
+    private final Rates rates;
     private final Problems problems;
 
     InvoiceScreen(
             Invoices invoices,
+            EInvoices eInvoices,
             Charges charges,
             Payments payments,
             Authorisations authorisations,
             Tickets tickets,
             Letters letters,
+            Rates rates,
             Problems problems) {
         this.invoices = invoices;
+        this.eInvoices = eInvoices;
         this.charges = charges;
         this.payments = payments;
         this.authorisations = authorisations;
         this.tickets = tickets;
         this.letters = letters;
+        this.rates = rates;
         this.problems = problems;
     }
 
@@ -90,6 +112,47 @@ class InvoiceScreen {
             draft(ticket, model);
             return problems.show(model, no, "billing/invoice-draft");
         }
+    }
+
+    /** Takes something off at the counter: a discount, or the core that came back. */
+    @PostMapping("/tickets/{number:\\d+}/deductions")
+    String deduct(@PathVariable int number, @ModelAttribute("less") Less less, Model model) {
+        TicketNumber ticket = new TicketNumber(number);
+        try {
+            var typing = new Typing();
+            String kind = typing.needed("kind", less.kind(), "Choose what is taken off.");
+            if (!kind.isEmpty() && !deductions().containsKey(kind)) {
+                typing.wrong("kind", "Choose what is taken off.");
+            }
+            String what = typing.needed("what", less.what(), "Say for what, like: for the long wait.");
+            if (what.length() > 300) {
+                typing.wrong("what", "Use 300 letters at most.");
+            }
+            BigDecimal amount = typing.neededAmount("amount", less.amount(), "Enter how much, above 0.");
+            if (amount.signum() <= 0 || amount.compareTo(new BigDecimal("9999999")) > 0) {
+                typing.wrong("amount", "Enter how much, above 0.");
+            }
+            typing.done();
+            var line = Line.typed(
+                    0, LineKind.valueOf(kind), what, BigDecimal.ONE, Money.rounded(amount, rates.currency()), null);
+            charges.add(ticket, line, null);
+            return "redirect:/tickets/" + number + "/invoice";
+        } catch (Refused no) {
+            draft(ticket, model);
+            model.addAttribute("less", less);
+            model.addAttribute("wrongForm", "less-");
+            return problems.show(model, no, "billing/invoice-draft");
+        }
+    }
+
+    private static Map<String, String> deductions() {
+        var kinds = new LinkedHashMap<String, String>();
+        for (LineKind kind : LineKind.values()) {
+            if (kind.deduction()) {
+                kinds.put(kind.name(), kind.words());
+            }
+        }
+        return kinds;
     }
 
     @PostMapping("/charges/{id:\\d+}/strike")
@@ -134,6 +197,19 @@ class InvoiceScreen {
                 .body(invoices.pdf(number));
     }
 
+    @GetMapping("/invoices/{number:[A-Z0-9]+-\\d+}.xml")
+    ResponseEntity<byte[]> xml(@PathVariable String number) {
+        return ResponseEntity.ok()
+                .contentType(MediaType.APPLICATION_XML)
+                .header(
+                        "Content-Disposition",
+                        ContentDisposition.attachment()
+                                .filename(number + ".xml")
+                                .build()
+                                .toString())
+                .body(eInvoices.xml(number));
+    }
+
     @PostMapping("/invoices/{number:[A-Z0-9]+-\\d+}/credit")
     @For(Role.OWNER)
     String credit(@PathVariable String number, @RequestParam(required = false) @Nullable String reason, Model model) {
@@ -160,8 +236,7 @@ class InvoiceScreen {
 
     private String show(String number, Model model) {
         InvoiceView invoice = invoices.get(number);
-        model.addAttribute(
-                "mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
+        model.addAttribute("mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
         model.addAllAttributes(invoices.model(invoice));
         model.addAttribute("payments", payments.of(number));
         return "billing/invoice";
@@ -174,6 +249,9 @@ class InvoiceScreen {
         model.addAttribute("charges", charges.of(number));
         model.addAttribute("agreed", authorisations.agreed(number));
         model.addAttribute("uncharged", charges.uncharged(number));
+        model.addAttribute("less", new Less(LineKind.DISCOUNT_WORK.name(), null, null));
+        model.addAttribute("deductions", deductions());
+        model.addAttribute("currency", rates.currency().getCurrencyCode());
         return "billing/invoice-draft";
     }
 }

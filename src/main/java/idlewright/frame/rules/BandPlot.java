@@ -22,6 +22,8 @@ import org.jspecify.annotations.Nullable;
  * @param shown the value as written, or a dash
  * @param unit the unit of all figures, may be empty
  * @param sentence the whole picture in words
+ * @param low the lower limit itself, or null
+ * @param high the upper limit itself, or null
  */
 public record BandPlot(
         @Nullable Span band,
@@ -33,7 +35,9 @@ public record BandPlot(
         Mark mark,
         String shown,
         String unit,
-        String sentence) {
+        String sentence,
+        @Nullable Double low,
+        @Nullable Double high) {
 
     /** All known-good cars as one path of points in a box 100 wide: a hundred cars cost the page one element. */
     public String dots() {
@@ -144,7 +148,8 @@ public record BandPlot(
                     .toList();
             String at = value == null ? null : Axis.percent(axis.place(value));
             String written = shown != null ? shown : value == null ? "\u2013" : Axis.say(value);
-            return new BandPlot(band, edges(axis), usual, dots, unsure, at, mark, written, unit, sentence(written));
+            return new BandPlot(
+                    band, edges(axis), usual, dots, unsure, at, mark, written, unit, sentence(written), low, high);
         }
 
         /** Holds everything that is drawn, with a sixth of room on both sides so that marks and labels stay inside. */

@@ -50,7 +50,10 @@ class LettersScreen {
         @Bean
         SetUpPage lettersPage() {
             return new SetUpPage(
-                    "Letters", "/letters", "E-mail to customers: what waits, what failed and why", Set.of(Role.WRITER, Role.OWNER));
+                    "Letters",
+                    "/letters",
+                    "E-mail to customers: what waits, what failed and why",
+                    Set.of(Role.WRITER, Role.OWNER));
         }
     }
 }

@@ -21,7 +21,9 @@ import org.springframework.core.io.ClassPathResource;
 final class Brush {
 
     private static final Color LINE = new Color(0xb3261e);
-    private static final Font BOLD = font();
+    private static final Font BOLD = font("AtkinsonHyperlegible-Bold.ttf");
+    /** For letters that the first one has not. */
+    private static final Font WIDER = font("DejaVuSans-Bold.ttf");
 
     private Brush() {}
 
@@ -38,9 +40,12 @@ final class Brush {
                 if (one.kind() != ImageMark.Kind.WORDS) {
                     outlined(on, shape(sketch, one), sketch.letter() / 8);
                 }
-                var words = BOLD.deriveFont((float) sketch.letter())
-                        .createGlyphVector(on.getFontRenderContext(), sketch.label(one))
-                        .getOutline((float) sketch.labelX(one), (float) sketch.labelY(one));
+                Font font = BOLD.canDisplayUpTo(sketch.label(one)) < 0 ? BOLD : WIDER;
+                var letters = font.deriveFont((float) sketch.letter())
+                        .createGlyphVector(on.getFontRenderContext(), sketch.label(one));
+                double most = copy.getWidth() - letters.getLogicalBounds().getWidth() - sketch.letter() / 4;
+                Shape words = letters.getOutline(
+                        (float) Math.max(0, Math.min(sketch.labelX(one), most)), (float) sketch.labelY(one));
                 on.setStroke(round(sketch.letter() / 4));
                 on.setColor(Color.WHITE);
                 on.draw(words);
@@ -82,8 +87,8 @@ final class Brush {
         return path;
     }
 
-    private static Font font() {
-        try (var in = new ClassPathResource("paper/fonts/DejaVuSans-Bold.ttf").getInputStream()) {
+    private static Font font(String name) {
+        try (var in = new ClassPathResource("paper/fonts/" + name).getInputStream()) {
             return Font.createFont(Font.TRUETYPE_FONT, in);
         } catch (FontFormatException e) {
             throw new IllegalStateException(e);

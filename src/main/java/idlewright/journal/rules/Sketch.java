@@ -35,7 +35,7 @@ public record Sketch(int width, int height, double letter, List<Drawn> drawn) {
                     mark.toY() == null ? y : mark.toY().doubleValue() / 100 * height,
                     mark.words()));
         }
-        return new Sketch(width, height, Math.max(width, height) / 24.0, List.copyOf(drawn));
+        return new Sketch(width, height, Math.max(width, height) / 28.0, List.copyOf(drawn));
     }
 
     public boolean empty() {
@@ -124,7 +124,7 @@ public record Sketch(int width, int height, double letter, List<Drawn> drawn) {
             }
             out.append(text(
                             "<text x=\"%.1f\" y=\"%.1f\" font-family=\"sans-serif\" font-weight=\"bold\" font-size=\"%.1f\" "
-                                    + "fill=\"#b3261e\" stroke=\"#fff\" stroke-width=\"%.1f\" paint-order=\"stroke\">",
+                                    + "fill=\"#b3261e\" stroke=\"#fff\" stroke-width=\"%.1f\" stroke-linejoin=\"round\" paint-order=\"stroke\">",
                             labelX(one), labelY(one), letter, letter / 4))
                     .append(escaped(label(one)))
                     .append("</text>\n");

@@ -2,8 +2,10 @@ package idlewright.journal.screens;
 
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.Times;
 import idlewright.journal.Journal;
 import idlewright.journal.rules.Entry;
+import idlewright.journal.rules.Verification;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.people.SetUpPage;
@@ -29,9 +31,11 @@ class JournalScreen {
     private static final int PAGE = 50;
 
     private final Journal journal;
+    private final Times times;
     private final Problems problems;
 
-    JournalScreen(Journal journal, Problems problems) {
+    JournalScreen(Journal journal, Times times, Problems problems) {
+        this.times = times;
         this.journal = journal;
         this.problems = problems;
     }
@@ -53,16 +57,31 @@ class JournalScreen {
     }
 
     @PostMapping("/journal/verification")
-    String verify(@RequestParam @Nullable String head, Model model, RedirectAttributes after) {
-        if (head != null && !head.strip().matches("[0-9A-Fa-f]{64}")) {
-            model.addAttribute("kept", head);
+    String verify(@RequestParam(name = "head") @Nullable String typed, Model model, RedirectAttributes after) {
+        // On paper a hash may be broken into pieces.
+        String head = typed == null || typed.isBlank() ? null : typed.replaceAll("\\s+", "");
+        if (head != null && !head.matches("[0-9A-Fa-f]{64}")) {
+            model.addAttribute("kept", typed);
             return problems.show(
                     model,
                     Refused.at("head", "A hash has 64 characters, 0 to 9 and a to f. Compare it with your paper."),
                     page(null, null, model));
         }
-        after.addFlashAttribute("notice", journal.check(head).sentence());
+        var outcome = journal.check(head);
+        after.addFlashAttribute("notice", outcome.sentence() + met(outcome));
         return "redirect:/journal";
+    }
+
+    private String met(Verification outcome) {
+        Long entry = outcome.knownAt();
+        if (entry == null) {
+            return "";
+        }
+        if (entry == 0) {
+            return " The hash you kept stands before the first entry: it says nothing.";
+        }
+        return " The hash you kept is that of entry %,d, written on %s: up to there nothing was changed, taken out or put in since."
+                .formatted(entry, times.at(journal.latest(1, entry + 1).get(0).at()));
     }
 
     private String page(@Nullable Integer ticket, @Nullable Long before, Model model) {

@@ -60,7 +60,8 @@ class MarksScreen {
     String add(@PathVariable long id, @ModelAttribute("form") Form form, Model model) {
         try {
             var typing = new Typing();
-            if (form.kind() == null || !KINDS.containsKey(form.kind())) {
+            String kind = form.kind() == null ? "" : form.kind();
+            if (!KINDS.containsKey(kind)) {
                 typing.wrong("kind", "Choose circle, arrow or words.");
             }
             BigDecimal x = typing.neededNumber("x", form.x(), "Say how far from the left, in percent of the picture.");
@@ -68,7 +69,7 @@ class MarksScreen {
             BigDecimal toX = typing.number("toX", form.toX());
             BigDecimal toY = typing.number("toY", form.toY());
             typing.done();
-            marks.add(id, Kind.valueOf(form.kind()), x, y, toX, toY, form.words() == null ? "" : form.words());
+            marks.add(id, Kind.valueOf(kind), x, y, toX, toY, form.words() == null ? "" : form.words());
             return "redirect:/exhibits/" + id + "/marks";
         } catch (Refused no) {
             return problems.show(model, no, page(id, model));

@@ -1,7 +1,7 @@
 package idlewright.warranty.model;
 
 import idlewright.frame.Refused;
-import idlewright.warranty.rules.Seal;
+import idlewright.journal.rules.Seal;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;

@@ -1,5 +1,6 @@
 package idlewright.warranty.rules;
 
+import idlewright.journal.rules.Seal;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;

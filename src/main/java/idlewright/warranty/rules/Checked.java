@@ -1,12 +1,15 @@
 package idlewright.warranty.rules;
 
+import idlewright.journal.rules.Seal;
 import idlewright.warranty.rules.Checked.Kind;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.PublicKey;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
@@ -45,7 +48,8 @@ public record Checked(
         CHANGED("changed"),
         MISSING("missing"),
         ADDED("added later"),
-        UNREADABLE("cannot be read");
+        UNREADABLE("cannot be read"),
+        TOO_LARGE("unpacks to more than any dossier holds");
 
         private final String words;
 
@@ -60,19 +64,34 @@ public record Checked(
 
     private static final int MOST_FILES = 2_000;
     private static final long MOST_BYTES = 500L * 1024 * 1024;
+    /** Text of a log packs about 20 times; only bombs pack better than this. */
+    private static final long MOST_TIMES = 100;
+
     private static final int MOST_LIST = 400_000;
     private static final Pattern LINE = Pattern.compile("([0-9a-f]{64}) [ *](.+)");
 
     /** Looks at a ZIP that anybody may have sent; nothing is unpacked to disk. */
     public static Checked of(Path file, Collection<PublicKey> ours) {
         try (var zip = new ZipFile(file.toFile())) {
-            return look(zip, ours);
+            return look(zip, ours, Math.min(MOST_BYTES, MOST_TIMES * Files.size(file)));
         } catch (IOException | IllegalArgumentException notReadable) {
-            return no(null, "This is not a ZIP that can be read; send the file as it was downloaded.");
+            return no(
+                    null,
+                    beginsLikeAZip(file)
+                            ? "The ZIP is cut off or damaged: its list of contents cannot be read. Download it again."
+                            : "This is not a ZIP that can be read; send the file as it was downloaded.");
         }
     }
 
-    private static Checked look(ZipFile zip, Collection<PublicKey> ours) throws IOException {
+    private static boolean beginsLikeAZip(Path file) {
+        try (var in = Files.newInputStream(file)) {
+            return Arrays.equals(in.readNBytes(4), new byte[] {'P', 'K', 3, 4});
+        } catch (IOException gone) {
+            return false;
+        }
+    }
+
+    private static Checked look(ZipFile zip, Collection<PublicKey> ours, long most) throws IOException {
         var entries = new LinkedHashMap<String, ZipEntry>();
         for (ZipEntry entry : zip.stream().toList()) {
             if (entry.isDirectory()) {
@@ -94,7 +113,7 @@ public record Checked(
         if (sums.isEmpty()) {
             return no(Bundle.SUMS, "“%s” names no file.".formatted(Bundle.SUMS));
         }
-        var files = files(zip, entries, sums);
+        var files = files(zip, entries, sums, most);
         String firstBad = files.stream()
                 .filter(look -> look.kind() != Kind.SOUND)
                 .map(FileLook::name)
@@ -143,9 +162,10 @@ public record Checked(
                 .formatted(firstBad, bad.kind().words());
     }
 
-    private static List<FileLook> files(ZipFile zip, Map<String, ZipEntry> entries, Map<String, String> sums) {
+    private static List<FileLook> files(
+            ZipFile zip, Map<String, ZipEntry> entries, Map<String, String> sums, long most) {
         var files = new ArrayList<FileLook>();
-        long[] room = {MOST_BYTES};
+        long[] room = {most};
         sums.forEach((name, sum) -> {
             ZipEntry entry = entries.get(name);
             files.add(new FileLook(name, entry == null ? Kind.MISSING : compare(zip, entry, sum, room)));
@@ -163,7 +183,7 @@ public record Checked(
             for (int n = in.read(buffer); n >= 0; n = in.read(buffer)) {
                 room[0] -= n;
                 if (room[0] < 0) {
-                    return Kind.UNREADABLE;
+                    return Kind.TOO_LARGE;
                 }
                 digest.update(buffer, 0, n);
             }

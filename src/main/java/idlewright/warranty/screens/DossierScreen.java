@@ -44,8 +44,8 @@ class DossierScreen {
     private static final Map<String, String> FILES = new LinkedHashMap<>();
 
     static {
-        NAMED.put("no", "without the customer's name");
-        NAMED.put("yes", "with the customer's name");
+        NAMED.put("no", "a supplier or maker: without the customer's name, phone, address and plate");
+        NAMED.put("yes", "the customer, an insurer or a court: whole, with the customer's name, address and phone");
         FILES.put("shown", "photos as they are shown: smaller, and without where they were taken");
         FILES.put("originals", "the same, and the originals of photos, logs and documents");
     }

@@ -135,6 +135,43 @@ class TamperingTest {
         assertThat(entries.walk(keptHead, NOON).sound()).isFalse();
     }
 
+    /** A second hand, which shares no line with the first: PostgreSQL writes the JSON and hashes it. */
+    @Test
+    @DisplayName("is walked by plain SQL too, which names the same entry")
+    void isWalkedByPlainSql() throws Exception {
+        sql.sql("alter table journal_entry drop constraint journal_entry_person_id_fkey")
+                .update();
+        entries.append(java.util.List.of(
+                new Note(
+                        NOON,
+                        7L,
+                        "Jo \"Ash\"",
+                        "a\\b",
+                        3,
+                        "Tab\there, line\nthere, \u0001, \u00e9, \ud83d\ude00, / <&>",
+                        "{}"),
+                new Note(NOON.plusMillis(120), null, "the system", "k", null, "Thousandths.", "{\"a\":\"\\u0001\"}"),
+                new Note(NOON.plusNanos(123_456_000), null, "the system", "k", null, "Millionths.", "{}")));
+        assertThat(bySql()).isEmpty();
+        sql.sql("update journal_entry set sentence = sentence || '.' where id = 402")
+                .update();
+        assertThat(bySql()).containsExactly("402 changed");
+        sql.sql("delete from journal_entry where id = 120").update();
+        assertThat(bySql()).containsExactly("120 missing");
+        sql.sql("update journal_entry set id = 9999 where id = 50").update();
+        sql.sql("update journal_entry set id = 50 where id = 70").update();
+        sql.sql("update journal_entry set id = 70 where id = 9999").update();
+        assertThat(bySql()).containsExactly("50 out of place");
+        assertThat(walk().fault()).extracting(Verification.Fault::entry).isEqualTo(50L);
+    }
+
+    private java.util.List<String> bySql() throws Exception {
+        String file = java.nio.file.Files.readString(java.nio.file.Path.of("docs/verify-journal.sql"));
+        return sql.sql(file.substring(file.indexOf("with walked"), file.indexOf(";", file.indexOf("limit 1"))))
+                .query((row, n) -> row.getLong("entry") + " " + row.getString("fault"))
+                .list();
+    }
+
     private Verification walk() {
         return walk(null);
     }

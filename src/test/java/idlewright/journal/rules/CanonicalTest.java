@@ -16,6 +16,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
+/** The values are those of RFC 8785 as its text prints them, taken down from memory. */
 @DisplayName("Canonical JSON, against the samples of RFC 8785")
 class CanonicalTest {
 

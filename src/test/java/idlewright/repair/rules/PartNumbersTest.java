@@ -32,6 +32,22 @@ class PartNumbersTest {
         assertThat(PartNumbers.compare(removed, fitted)).isEqualTo(likeness);
     }
 
+    @ParameterizedTest(name = "{0} beside {1} shows {2}")
+    @CsvSource({
+        "AF-2210-7, AF-2210-8, AF-2210-[7]",
+        "AF-2210-7, af 22107, AF-2210-7",
+        "AF-2210-7, AF-221O-7, AF-221[0]-7",
+        "AF-2210-7.1, AF-2210-7, AF-2210-7[.1]",
+        "QX, AF-2210-7, [QX]",
+        "AF-2210-7, '', AF-2210-7"
+    })
+    void showWhereTheyDiffer(String number, String other, String shown) {
+        assertThat(PartNumbers.against(number, other).stream()
+                        .map(run -> run.differs() ? "[" + run.text() + "]" : run.text())
+                        .collect(java.util.stream.Collectors.joining()))
+                .isEqualTo(shown);
+    }
+
     @Test
     void areNotReadWhereNobodyCould() {
         assertThat(PartNumbers.compare(null, "AF-2210-7")).isEqualTo(Likeness.NOT_READ);

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 import static org.assertj.core.api.Assumptions.assumeThat;
 
+import idlewright.journal.rules.Seal;
 import idlewright.warranty.rules.Bundle.Piece;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
@@ -178,12 +179,58 @@ class BundleTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"", "no zip at all", "PK\u0003\u0004"})
+    @ValueSource(strings = {"", "no zip at all", "PK"})
     @DisplayName("is none when it cannot be read")
     void isNone(String bytes) throws Exception {
         var looked = check(write(bytes.getBytes(StandardCharsets.ISO_8859_1)), shop.getPublic());
         assertThat(looked.whole()).isFalse();
         assertThat(looked.sentence()).startsWith("This is not a ZIP that can be read");
+    }
+
+    @Test
+    @DisplayName("that was cut off says so")
+    void saysThatItWasCutOff() throws Exception {
+        byte[] zip = sealed(shop);
+        for (int length : new int[] {4, zip.length / 3, zip.length / 2, zip.length - 1}) {
+            var looked = check(write(java.util.Arrays.copyOf(zip, length)), shop.getPublic());
+            assertThat(looked.whole()).isFalse();
+            assertThat(looked.sentence())
+                    .isEqualTo(
+                            "The ZIP is cut off or damaged: its list of contents cannot be read. Download it again.");
+        }
+    }
+
+    @Test
+    @DisplayName("whose file unpacks without end is given up early, and the file is named")
+    void isNoBomb() throws Exception {
+        var out = new ByteArrayOutputStream();
+        Bundle.write(
+                out,
+                List.of(Piece.of("readings.csv", "rpm,g/s"), new Piece("bomb.csv", () -> new java.io.InputStream() {
+                    private long left = 60_000_000;
+
+                    @Override
+                    public int read() {
+                        return left-- > 0 ? '0' : -1;
+                    }
+
+                    @Override
+                    public int read(byte[] buffer, int from, int length) {
+                        int n = (int) Math.min(length, left);
+                        left -= n;
+                        java.util.Arrays.fill(buffer, from, from + n, (byte) '0');
+                        return n > 0 ? n : -1;
+                    }
+                })),
+                stranger.getPrivate(),
+                NOON);
+        assertThat(out.size()).isLessThan(100_000);
+        var looked = check(write(out.toByteArray()), shop.getPublic());
+        assertThat(looked.whole()).isFalse();
+        assertThat(looked.firstBad()).isEqualTo("bomb.csv");
+        assertThat(looked.files())
+                .contains(new Checked.FileLook("bomb.csv", Checked.Kind.TOO_LARGE))
+                .contains(new Checked.FileLook("readings.csv", Checked.Kind.SOUND));
     }
 
     @ParameterizedTest

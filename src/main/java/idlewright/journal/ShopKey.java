@@ -1,6 +1,6 @@
-package idlewright.warranty.model;
+package idlewright.journal;
 
-import idlewright.warranty.rules.Seal;
+import idlewright.journal.rules.Seal;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.ByteBuffer;
@@ -17,15 +17,21 @@ import java.security.GeneralSecurityException;
 import java.security.KeyPair;
 import java.security.KeyPairGenerator;
 import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.beans.factory.annotation.Value;
+import org.springframework.boot.context.event.ApplicationReadyEvent;
+import org.springframework.context.event.EventListener;
 import org.springframework.stereotype.Component;
 
-/** The key this shop seals with: made when first asked for, kept in the home folder where only its owner reads it. */
-@Component
+/** The key this shop seals with: made at the first start, kept in the home folder where only its owner reads it. */
+@Component("shopKey")
 public class ShopKey {
 
     private static final boolean POSIX =
             FileSystems.getDefault().supportedFileAttributeViews().contains("posix");
+
+    private static final Logger log = LoggerFactory.getLogger(ShopKey.class);
 
     private final Path file;
     private @Nullable KeyPair pair;
@@ -44,6 +50,26 @@ public class ShopKey {
             }
         }
         return pair;
+    }
+
+    /** SHA-256 over the public half, 64 hex digits: what a stranger compares. */
+    public String fingerprint() {
+        return Seal.fingerprint(pair().getPublic());
+    }
+
+    /** The public half itself, as one line of Base64. */
+    public String publicLine() {
+        return Seal.oneLine(pair().getPublic());
+    }
+
+    /** A paper that is printed before the first seal already names the key. */
+    @EventListener(ApplicationReadyEvent.class)
+    void makeAtTheFirstStart() {
+        try {
+            pair();
+        } catch (RuntimeException e) {
+            log.error("The key this shop seals with, {}, cannot be read or made: {}", file, e.getMessage());
+        }
     }
 
     private KeyPair read() throws IOException {

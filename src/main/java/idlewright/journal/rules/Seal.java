@@ -1,4 +1,4 @@
-package idlewright.warranty.rules;
+package idlewright.journal.rules;
 
 import java.nio.charset.StandardCharsets;
 import java.security.GeneralSecurityException;
@@ -77,6 +77,11 @@ public final class Seal {
         } catch (GeneralSecurityException e) {
             throw new IllegalArgumentException("That is no Ed25519 private key.", e);
         }
+    }
+
+    /** The key's DER form in Base64, one line, as it is printed on paper. */
+    public static String oneLine(PublicKey key) {
+        return Base64.getEncoder().encodeToString(key.getEncoded());
     }
 
     /** SHA-256 over the key's DER form, 64 hex digits. */
