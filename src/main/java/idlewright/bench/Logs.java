@@ -114,7 +114,7 @@ public class Logs {
         MeasurementView test = bench.get(measurementId);
         Integer place = test.places().size() == 1 ? test.places().get(0) : null;
         Exhibit kept =
-                exhibits.keep(bytes, fileName, test.ticket().value(), place, "log", "Log of " + test.procedureName());
+                exhibits.keepLog(bytes, fileName, test.ticket().value(), place, "Log of " + test.procedureName());
         jdbc.sql("insert into measurement_log (exhibit_id, measurement_id, at, who) values (?, ?, ?, ?)")
                 .param(kept.id())
                 .param(measurementId)

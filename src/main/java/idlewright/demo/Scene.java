@@ -8,6 +8,8 @@ import idlewright.bench.VehicleLimits;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.Credits;
+import idlewright.billing.DayCloses;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
 import idlewright.billing.Offers;
@@ -72,6 +74,8 @@ record Scene(
         Charges charges,
         Invoices invoices,
         Payments payments,
+        Credits credits,
+        DayCloses dayCloses,
         Findings findings,
         Swaps swaps,
         Labours labours,

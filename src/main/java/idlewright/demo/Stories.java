@@ -11,7 +11,9 @@ import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
 import idlewright.demo.Visit.Plan;
 import idlewright.demo.Visit.Until;
+import idlewright.intake.Customers;
 import idlewright.intake.rules.ThreadStamp;
+import idlewright.reference.money.Money;
 import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
 import java.time.LocalDate;
@@ -86,19 +88,19 @@ final class Stories {
             v56 | TB 04 SOL | 109 | throttle   | watched   | noor   |
             v57 | TB 55 PEL | 101 | coil       | watched   | tamsin | again=v55 claims
             v58 | TB 61 FRY |  93 | leak       | watched   | eskil  | unpaid clock
-            v59 | TB 19 SML |  86 | film       | watched   | tamsin | trial clock
-            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  | by-link clock
+            v59 | TB 19 SML |  86 | film       | watched   | tamsin | trial clock paid-over
+            v60 | TB 51 ODN |  78 | crank      | watched   | mabry  | by-link clock paid-over
             v61 | TB 77 VAN |  71 | brake      | watched   | noor   | unpaid clock
-            v62 | TB 31 GRB |  64 | coil       | watched   | mabry  | clock
+            v62 | TB 31 GRB |  64 | coil       | watched   | mabry  | clock deposit
             v63 | TB 85 HRK |  57 | plugs      | back      | mabry  | declined clock
             v64 | TB 56 PEL |  50 | throttle   | watched   | noor   | clock
             v65 | TB 26 BRT |  43 | film       | watched   | tamsin | unpaid clock
-            v66 | TB 62 FRY |  36 | crank      | watched   | eskil  | core-returned clock
+            v66 | TB 62 FRY |  36 | crank      | watched   | eskil  | core-returned clock refunded
             v67 | TB 48 ORM |  30 | leak       | returned  | mabry  | clock
             v68 | TB 38 VAN |  24 | coolant    | watched   | noor   | unpaid clock
-            v69 | TB 11 TMB |  19 | plugs      | watched   | mabry  | clock
-            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  | clock
-            v71 | TB 63 FRY |  12 | film       | back      | tamsin | core clock
+            v69 | TB 11 TMB |  19 | plugs      | watched   | mabry  | clock half
+            v70 | TB 52 ODN |  15 | oxygen     | back      | eskil  | clock from-credit
+            v71 | TB 63 FRY |  12 | film       | back      | tamsin | core clock deposit
             v72 | TB 73 STN |  10 | coil       | back      | mabry  | unpaid clock
             v73 | TB 50 ODN |   5 | battery    | back      | noor   | clock
             v74 | TB 14 QSF |   3 | fuel       | back      | eskil  | core
@@ -108,7 +110,7 @@ final class Stories {
             v78 | TB 48 ORM |   1 | leak       | traced    | tamsin | again=v67
             v79 | TB 92 VNN |   2 | purge      | mended    | eskil  | forgot clock
             v80 | TB 95 ACH |   1 | catalyst   | offered   | noor   | offer-link
-            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | answered-link clock
+            v81 | TB 29 MRC |   1 | coil       | agreed    | mabry  | answered-link clock deposit
             v87 | TB 26 BRT |   2 | film       | fitted    | tamsin |
             v82 | TB 77 VAN |   0 | thermostat | traced    | noor   | clock
             v83 | TB 08 SML |   0 | film       | begun     | eskil  |
@@ -134,7 +136,37 @@ final class Stories {
         BackOffice.into(script, days);
         script.chapter("the van of Grand Row Bakery");
         GrandRow.into(script, days);
+        script.chapter("the drawer");
+        closings(script, days);
         return script;
+    }
+
+    /** The last fortnight is closed evening by evening; the last day waits for whoever looks at the shop. */
+    private static void closings(Script script, Days days) {
+        LocalDate day = days.ago(14);
+        for (int evening = 0; day.isBefore(days.last()); evening++, day = days.after(day)) {
+            LocalDate closed = day;
+            boolean short50 = evening == 4;
+            script.at(
+                    days.at(day, LocalTime.of(17, 40)),
+                    evening % 3 == 0 ? ODILE : Cast.WREN,
+                    scene -> close(scene, closed, short50));
+        }
+    }
+
+    private static void close(Scene scene, LocalDate day, boolean short50) {
+        var open = scene.dayCloses().day(day);
+        Money drawer = open.opening().isZero() ? scene.money("150.00") : open.opening();
+        Money there = drawer.plus(open.cashIn()).minus(open.cashOut());
+        Money counted = short50 ? there.minus(scene.money("0.50")) : there;
+        Money float150 = scene.money("150.00");
+        scene.dayCloses()
+                .close(
+                        day,
+                        drawer.amount(),
+                        counted.amount(),
+                        counted.isMoreThan(float150) ? counted.minus(float150).amount() : BigDecimal.ZERO,
+                        short50 ? "Fifty short; counted twice, nobody knows." : null);
     }
 
     private static Plan plan(String[] row) {
@@ -236,6 +268,7 @@ final class Stories {
                 .values()
                 .forEach(owner -> scene.remember(
                         owner.key(), scene.customers().add(owner.telling()).id()));
+        exempt(scene, "district", "HC 20417", "public health service");
         Fleet.CARS
                 .values()
                 .forEach(car -> scene.remember(
@@ -243,5 +276,23 @@ final class Stories {
                         scene.vehicles()
                                 .add(scene.number(car.owner()), car.telling())
                                 .id()));
+    }
+
+    private static void exempt(Scene scene, String owner, String number, String reason) {
+        var known = scene.customers().get(scene.number(owner));
+        scene.customers()
+                .amend(
+                        known.id(),
+                        known.version(),
+                        new Customers.Telling(
+                                known.name(),
+                                known.phone(),
+                                known.email(),
+                                known.address(),
+                                known.contactBy(),
+                                known.note(),
+                                number,
+                                reason,
+                                LocalDate.of(2021, 4, 1)));
     }
 }

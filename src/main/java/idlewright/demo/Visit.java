@@ -148,6 +148,13 @@ final class Visit {
         if (reaches(Until.AGREED)) {
             script.at(moment(first, 14, 10), writer, this::agreeToTheRepair);
         }
+        if (turns("deposit")) {
+            script.at(
+                    moment(first, 14, 30),
+                    writer,
+                    scene -> scene.credits()
+                            .deposit(number(scene), scene.money("50.00"), "CARD", "before the part is ordered"));
+        }
         if (reaches(Until.FITTED)) {
             script.at(moment(second, 8, 30), plan.technician(), this::fit);
         }
@@ -169,6 +176,9 @@ final class Visit {
         }
         if (reaches(Until.PAID) && !turns("unpaid")) {
             script.at(moment(second, 15, 30), writer, this::pay);
+        }
+        if (turns("refunded")) {
+            script.at(moment(days.after(second), 9, 20), writer, this::refund);
         }
         if (turns("claims")) {
             script.at(moment(second, 16, 50), ODILE, this::claim);
@@ -622,12 +632,34 @@ final class Visit {
 
     private void pay(Scene scene) {
         var invoice = scene.invoices().of(number(scene)).orElseThrow();
-        scene.payments()
-                .take(
-                        invoice.number(),
-                        invoice.owed(),
-                        List.of("CARD", "CASH", "TRANSFER").get(chance.nextInt(3)),
-                        null);
+        String method = List.of("CARD", "CASH", "TRANSFER").get(chance.nextInt(3));
+        if (turns("paid-over")) {
+            scene.payments()
+                    .take(
+                            invoice.number(),
+                            invoice.owed().plus(scene.money("18.50")),
+                            "TRANSFER",
+                            "they paid the first estimate",
+                            true);
+            return;
+        }
+        if (turns("from-credit")) {
+            scene.payments().useCredit(invoice.number(), scene.money("18.50"));
+        }
+        if (turns("half")) {
+            scene.payments().take(invoice.number(), scene.money("100.00"), "CASH", "the rest at the month's end");
+            return;
+        }
+        var owed = scene.invoices().get(invoice.number()).owed();
+        if (owed.isPositive()) {
+            scene.payments().take(invoice.number(), owed, method, null);
+        }
+    }
+
+    private void refund(Scene scene) {
+        var invoice = scene.invoices().of(number(scene)).orElseThrow();
+        var paid = scene.payments().of(invoice.number()).get(0);
+        scene.payments().refund(paid.id(), scene.money("14.00"), "CARD", "two clips were charged and not used");
     }
 
     private void handBack(Scene scene) {

@@ -29,8 +29,9 @@ class EveryPage {
 
     @ModelAttribute
     void tooLarge(HttpServletRequest request, Model model) {
-        if (request.getAttribute(TooLarge.MARK) != null) {
-            model.addAttribute("problems", Map.of("file", "The file is too large: 25 MB at most. Nothing was kept."));
+        if (request.getAttribute(TooLarge.MARK) instanceof String most) {
+            model.addAttribute(
+                    "problems", Map.of("file", "The file is too large: %s at most. Nothing was kept.".formatted(most)));
         }
     }
 

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.util.Collections;
 import java.util.Enumeration;
 import java.util.Map;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.core.Ordered;
@@ -29,9 +30,21 @@ class TooLarge extends OncePerRequestFilter {
     static final String MARK = TooLarge.class.getName();
 
     private final long most;
+    private final long large;
+    private final Pattern largeAt;
 
-    TooLarge(@Value("${spring.servlet.multipart.max-request-size}") DataSize most) {
+    /**
+     * @param most a request may usually have
+     * @param large a request may have where logs are brought in
+     * @param largeAt the addresses of those
+     */
+    TooLarge(
+            @Value("${idlewright.uploads.most}") DataSize most,
+            @Value("${spring.servlet.multipart.max-request-size}") DataSize large,
+            @Value("${idlewright.uploads.large-at}") Pattern largeAt) {
         this.most = most.toBytes();
+        this.large = large.toBytes();
+        this.largeAt = largeAt;
     }
 
     @Override
@@ -39,12 +52,13 @@ class TooLarge extends OncePerRequestFilter {
             throws ServletException, IOException {
         String type = request.getContentType();
         boolean upload = type != null && type.startsWith("multipart/");
-        boolean program = request.getRequestURI().startsWith(request.getContextPath() + "/api/");
-        if (!upload || program || request.getContentLengthLong() <= most) {
+        String path = request.getRequestURI().substring(request.getContextPath().length());
+        boolean log = largeAt.matcher(path).matches();
+        if (!upload || path.startsWith("/api/") || request.getContentLengthLong() <= (log ? large : most)) {
             chain.doFilter(request, response);
             return;
         }
-        request.setAttribute(MARK, true);
+        request.setAttribute(MARK, log ? "150 MB" : "25 MB");
         response.setStatus(HttpStatus.CONTENT_TOO_LARGE.value());
         chain.doFilter(new AskedAgain(request), response);
     }

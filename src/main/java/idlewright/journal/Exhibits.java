@@ -70,8 +70,28 @@ public class Exhibits {
     @Transactional
     public Exhibit keep(
             InputStream bytes, String fileName, int ticket, @Nullable Integer place, String what, String caption) {
-        try (var arrived = shelf.take(bytes)) {
+        return keep(bytes, Shelf.LARGEST, fileName, ticket, place, what, caption);
+    }
+
+    /** Keeps a scan tool's log, which may be larger than other files are: 150 MB as long as it is text. */
+    @Transactional
+    public Exhibit keepLog(InputStream bytes, String fileName, int ticket, @Nullable Integer place, String caption) {
+        return keep(bytes, Shelf.LARGEST_LOG, fileName, ticket, place, "log", caption);
+    }
+
+    private Exhibit keep(
+            InputStream bytes,
+            long largest,
+            String fileName,
+            int ticket,
+            @Nullable Integer place,
+            String what,
+            String caption) {
+        try (var arrived = shelf.take(bytes, largest)) {
             var kind = kind(arrived.file(), fileName);
+            if (arrived.size() > Shelf.LARGEST && !kind.mime().startsWith("text/")) {
+                throw Shelf.tooLarge(Shelf.LARGEST);
+            }
             if (kind.picture()) {
                 pictures.make(arrived, kind);
             }

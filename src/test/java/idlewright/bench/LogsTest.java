@@ -99,7 +99,7 @@ class LogsTest {
     @Test
     void saysBeforeChoosingWhatIsTaken() {
         assertThat(room.get(room.technician(), "/measurements/" + flow + "/log").body())
-                .contains("CSV or plain text of any scan tool, up to 25 MB", "None so far");
+                .contains("CSV or plain text of any scan tool, up to 150 MB", "None so far");
     }
 
     @Test

@@ -12,7 +12,8 @@ import org.springframework.util.unit.DataSize;
 /** A form with a file larger than a request may be. */
 class TooLargeTest {
 
-    private final TooLarge filter = new TooLarge(DataSize.ofBytes(100));
+    private final TooLarge filter = new TooLarge(
+            DataSize.ofBytes(100), DataSize.ofBytes(300), java.util.regex.Pattern.compile("/measurements/\\d+/log"));
     private final MockHttpServletResponse response = new MockHttpServletResponse();
 
     private HttpServletRequest passed(String uri, int bytes) throws Exception {
@@ -27,18 +28,25 @@ class TooLargeTest {
 
     @Test
     void isAskedForAgainWithoutWhatWasSent() throws Exception {
-        var request = passed("/measurements/1/log", 101);
+        var request = passed("/tickets/1/exhibits", 101);
         assertThat(request.getMethod()).isEqualTo("GET");
         assertThat(request.getContentType()).isNull();
         assertThat(request.getParameter("caption")).isNull();
         assertThat(request.getParameterMap()).isEmpty();
-        assertThat(request.getAttribute(TooLarge.MARK)).isNotNull();
+        assertThat(request.getAttribute(TooLarge.MARK)).isEqualTo("25 MB");
         assertThat(response.getStatus()).isEqualTo(413);
     }
 
     @Test
+    void mayBeLargerWhereALogIsBroughtIn() throws Exception {
+        assertThat(passed("/measurements/1/log", 300).getMethod()).isEqualTo("POST");
+        assertThat(passed("/measurements/1/log", 301).getAttribute(TooLarge.MARK))
+                .isEqualTo("150 MB");
+    }
+
+    @Test
     void passesAsItIsWhenItFitsOrComesFromAProgram() throws Exception {
-        assertThat(passed("/measurements/1/log", 100).getMethod()).isEqualTo("POST");
+        assertThat(passed("/tickets/1/exhibits", 100).getMethod()).isEqualTo("POST");
         assertThat(passed("/api/logs", 101).getMethod()).isEqualTo("POST");
         assertThat(response.getStatus()).isEqualTo(200);
     }

@@ -87,6 +87,19 @@ final class Examples {
                                 + " (select max(ticket_number) from stamp where kind = 'RETURNED')");
             case "/invoices/{number}", "/invoices/{number}.pdf" ->
                 all(at, "(select min(number) from invoice) union (select max(number) from invoice)");
+            case "/receipts/{id}" ->
+                all(
+                        at,
+                        "(select min(id) from payment where amount > 0) union (select max(id) from payment where amount < 0)");
+            case "/customers/{id}/statement", "/customers/{id}/statement.csv" ->
+                all(
+                        at,
+                        "(select max(customer_id) from payment where method = 'CREDIT') union (select min(customer_id) from invoice)");
+            case "/days/{day}" -> all(at, "(select max(day) from day_close) union (select max(booked) from payment)");
+            case "/tickets/{number}/deposits" ->
+                all(
+                        at,
+                        "(select max(ticket_number) from payment where ticket_number is not null) union (select max(ticket_number) from charge)");
             case "/invoices/{number}/payments/new" -> all(at, "select max(number) from invoice");
             case "/known-good/{id}/return" -> List.of("/known-good/" + struck() + "/return");
             case "/known-good/{id}/strike" -> all(at, "select min(id) from known_good");

@@ -17,6 +17,7 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.time.Duration;
@@ -25,8 +26,10 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Queue;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -34,6 +37,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.DisplayName;
@@ -108,6 +112,116 @@ class KilledIT {
         assertThat(kept().values()).as("how often each is there").containsOnly(1);
     }
 
+    @Test
+    @Timeout(value = 5, unit = TimeUnit.MINUTES)
+    @DisplayName("numbers invoices from 1 without a gap, and has every acknowledged one with its paper")
+    void numbersInvoicesWithoutAGap() throws Exception {
+        firstOwner(starts());
+        List<Integer> tickets = readyToInvoice(60);
+        var left = new ConcurrentLinkedQueue<>(tickets);
+        var keys = new ConcurrentHashMap<Integer, UUID>();
+        var issued = new ConcurrentHashMap<Integer, String>();
+        ExecutorService desks = Executors.newFixedThreadPool(DESKS);
+        try {
+            for (int kill = 1; kill <= 2; kill++) {
+                var enough = new CountDownLatch(8);
+                for (int desk = 1; desk <= DESKS; desk++) {
+                    desks.execute(() -> issuesUntilKilled(left, keys, issued, enough));
+                }
+                assertThat(enough.await(90, TimeUnit.SECONDS))
+                        .as("the desks issue invoices")
+                        .isTrue();
+                app.destroyForcibly().onExit().join();
+                starts();
+            }
+        } finally {
+            desks.shutdown();
+            assertThat(desks.awaitTermination(20, TimeUnit.SECONDS)).isTrue();
+        }
+        assertThat(issued).hasSizeGreaterThanOrEqualTo(16);
+        Map<Integer, String> standing = invoiced();
+        assertThat(standing).as("acknowledged before a kill").containsAllEntriesOf(issued);
+        assertThat(standing.values())
+                .as("no gap where the house was killed")
+                .containsExactlyInAnyOrderElementsOf(numbers(standing.size()));
+
+        // What was on its way is sent again under its key, as a browser does, and is there once.
+        var again = new Desk();
+        again.signsIn();
+        keys.forEach((ticket, key) -> again.invoices(ticket, key, issued));
+        standing = invoiced();
+        assertThat(standing).isEqualTo(issued);
+        assertThat(standing.values()).containsExactlyInAnyOrderElementsOf(numbers(standing.size()));
+        for (String number : issued.values()) {
+            var paper = again.get("/invoices/" + number + ".pdf");
+            assertThat(paper.statusCode()).as(number).isEqualTo(200);
+            assertThat(paper.body()).startsWith("%PDF-");
+        }
+    }
+
+    private void issuesUntilKilled(
+            Queue<Integer> left, Map<Integer, UUID> keys, Map<Integer, String> issued, CountDownLatch enough) {
+        try {
+            var desk = new Desk();
+            desk.signsIn();
+            for (Integer ticket = left.poll(); ticket != null; ticket = left.poll()) {
+                keys.put(ticket, UUID.randomUUID());
+                desk.invoices(ticket, keys.get(ticket), issued);
+                enough.countDown();
+            }
+        } catch (UncheckedIOException killed) {
+            // The desk stands idle until somebody starts the app again.
+        }
+    }
+
+    private static List<String> numbers(int last) {
+        return IntStream.rangeClosed(1, last)
+                .mapToObj(n -> "A-%05d".formatted(n))
+                .toList();
+    }
+
+    /** Tickets with work agreed, done and charged, written straight into the tables. */
+    private List<Integer> readyToInvoice(int count) throws IOException, SQLException {
+        try (var connection = root();
+                var sql = connection.createStatement()) {
+            sql.execute("insert into customer (name, phone, made_at) values ('Ferryman Couriers', '555 0109', now())");
+            sql.execute(
+                    "insert into vehicle (customer_id, plate, make, model, made_at) select id, 'KL 204', 'Brightwater', 'Finch', now() from customer");
+            sql.execute(
+                    "insert into ticket (vehicle_id, customer_id, opened_at, opened_by, old_parts, road_test) select id, customer_id, now(), 'Odell Marsh', 'SHOW', 'YES' from vehicle, generate_series(1, "
+                            + count + ")");
+            sql.execute(
+                    "insert into symptom (ticket_number, place, kind, words, heard_at, heard_by) select number, 1, 'hesitation', 'It hesitates.', now(), 'Odell Marsh' from ticket");
+            sql.execute(
+                    "insert into stamp (ticket_number, place, kind, at, who) select number, s.place, s.kind, now(), 'Odell Marsh' from ticket, (values (1, null::integer, 'OPENED'), (2, 1, 'HEARD'), (3, null, 'AGREED'), (4, 1, 'DECLINED')) s (nr, place, kind) order by number, s.nr");
+            sql.execute(
+                    "insert into authorisation (ticket_number, kind, amount, words, channel, by_whom, at, taken_by) select number, 'REPAIR', 500, 'go ahead', 'PHONE', 'Teodor Quill', now(), 'Odell Marsh' from ticket");
+            sql.execute(
+                    "insert into charge (ticket_number, place, kind, what, quantity, each, at, who) select number, 1, 'LABOUR', 'Work', 1, 100, now(), 'Odell Marsh' from ticket");
+            var tickets = new ArrayList<Integer>();
+            try (var rows = sql.executeQuery("select number from ticket order by number")) {
+                while (rows.next()) {
+                    tickets.add(rows.getInt(1));
+                }
+            }
+            return tickets;
+        }
+    }
+
+    /** The invoice of each ticket, whole: with a line and its paper. */
+    private Map<Integer, String> invoiced() throws IOException, SQLException {
+        var invoiced = new HashMap<Integer, String>();
+        try (var connection = root();
+                var rows = connection.createStatement().executeQuery("""
+                        select i.ticket_number, i.number from invoice i
+                        join invoice_line l on l.invoice_number = i.number join invoice_paper p on p.invoice_number = i.number""")) {
+            while (rows.next()) {
+                assertThat(invoiced.put(rows.getInt(1), rows.getString(2))).isNull();
+            }
+        }
+        return invoiced;
+    }
+
     private void writesUntilKilled(String name, CountDownLatch enough) {
         try {
             var desk = new Desk();
@@ -147,6 +261,17 @@ class KilledIT {
             }
             acknowledged.put(name, key);
             unanswered.remove(name);
+        }
+
+        /** Issues a ticket's invoice; it counts as acknowledged only when the answer names its number. */
+        void invoices(int ticket, UUID key, Map<Integer, String> issued) {
+            HttpResponse<String> answer =
+                    post("/tickets/" + ticket + "/invoices", Map.of("submission", key.toString()));
+            String next = answer.headers().firstValue("Location").orElse("");
+            if (answer.statusCode() / 100 != 3 || !next.matches(".*/invoices/A-\\d{5}")) {
+                throw new UncheckedIOException(new IOException(answer.statusCode() + " " + next));
+            }
+            issued.put(ticket, next.substring(next.lastIndexOf('/') + 1));
         }
 
         HttpResponse<String> get(String path) {
@@ -263,12 +388,8 @@ class KilledIT {
 
     /** How often each customer stands in the table. */
     private Map<String, Integer> kept() throws IOException, SQLException {
-        Path home = tmp.resolve("home");
-        List<String> server = Files.readAllLines(home.resolve("postgres/postmaster.pid"));
-        String url = "jdbc:postgresql://127.0.0.1:" + server.get(3).strip() + "/idlewright";
-        String secret = Files.readString(home.resolve("db.root.password")).strip();
         var kept = new HashMap<String, Integer>();
-        try (var connection = DriverManager.getConnection(url, "idlewright_root", secret);
+        try (var connection = root();
                 var rows = connection
                         .createStatement()
                         .executeQuery("select name, count(*) from customer group by name")) {
@@ -277,6 +398,15 @@ class KilledIT {
             }
         }
         return kept;
+    }
+
+    private Connection root() throws IOException, SQLException {
+        Path home = tmp.resolve("home");
+        List<String> server = Files.readAllLines(home.resolve("postgres/postmaster.pid"));
+        return DriverManager.getConnection(
+                "jdbc:postgresql://127.0.0.1:" + server.get(3).strip() + "/idlewright",
+                "idlewright_root",
+                Files.readString(home.resolve("db.root.password")).strip());
     }
 
     private static int freePort() {

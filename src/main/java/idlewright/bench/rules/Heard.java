@@ -5,7 +5,7 @@ import java.util.Map;
 
 /** Turns what the counter wrote down into the catalogue's answers; what has no counterpart weighs nothing. */
 public final class Heard {
-    private static final Map<String, Map<String, String>> SAME = Map.of(
+    static final Map<String, Map<String, String>> SAME = Map.of(
             "engine", Map.of("cold", "engine:cold", "hot", "engine:hot", "both", "engine:both"),
             "phase",
                     Map.of(

@@ -104,7 +104,7 @@ class ApiEdge extends OncePerRequestFilter {
                 case NOT_FOUND -> "There is nothing here.";
                 case METHOD_NOT_ALLOWED -> "This address takes another method; see Allow, or /api/openapi.json.";
                 case NOT_ACCEPTABLE -> "Answers are JSON; send Accept: application/json.";
-                case CONTENT_TOO_LARGE -> "A file may have 25 MB at most, any other body 4 MB.";
+                case CONTENT_TOO_LARGE -> "A log may have 150 MB at most, any other body 4 MB.";
                 case UNSUPPORTED_MEDIA_TYPE -> "The content type does not fit this call; see /api/openapi.json.";
                 default -> status.is5xxServerError() ? "This failed here, not with you." : "The request was refused.";
             };

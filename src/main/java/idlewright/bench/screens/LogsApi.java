@@ -28,7 +28,7 @@ import org.springframework.web.server.ResponseStatusException;
 @ByKey
 class LogsApi {
 
-    private static final long MOST_BYTES = 25L << 20;
+    private static final long MOST_BYTES = 150L << 20;
 
     /** What cannot be derived is left out. */
     @JsonInclude(JsonInclude.Include.NON_NULL)
@@ -59,7 +59,7 @@ class LogsApi {
             throw Refused.at("file", "Send the log as the part “file” of a multipart form.");
         }
         if (file.getSize() > MOST_BYTES) {
-            throw new ResponseStatusException(HttpStatus.CONTENT_TOO_LARGE, "A log may have 25 MB at most.");
+            throw new ResponseStatusException(HttpStatus.CONTENT_TOO_LARGE, "A log may have 150 MB at most.");
         }
         LogOptions options = options(displacementL, fuel);
         try (InputStream bytes = file.getInputStream()) {

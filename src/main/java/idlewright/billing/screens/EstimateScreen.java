@@ -341,6 +341,7 @@ class EstimateScreen {
         model.addAttribute("kinds", kinds);
         model.addAttribute("currency", rates.currency().getCurrencyCode());
         model.addAttribute("labourRate", rates.labourRate());
+        model.addAttribute("prices", rates.taxes().prices().words());
         return "billing/estimate-form";
     }
 

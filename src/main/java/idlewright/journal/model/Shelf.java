@@ -26,7 +26,10 @@ import org.springframework.stereotype.Component;
 public class Shelf {
 
     /** The largest file that is kept, in bytes. */
-    public static final long LARGEST = 25L * 1024 * 1024;
+    public static final long LARGEST = 25L << 20;
+
+    /** The largest log: a million rows of a scan tool take 50 to 100 MB. */
+    public static final long LARGEST_LOG = 150L << 20;
 
     private static final String FULL =
             "The file could not be stored: the disk is full or can't be written to. Nothing was "
@@ -95,11 +98,16 @@ public class Shelf {
 
     /** Takes a file in beside the shelves; refuses an empty one, a too large one, and when there is no room. */
     public Arrived take(InputStream bytes) {
+        return take(bytes, LARGEST);
+    }
+
+    /** As {@link #take(InputStream)}, with another limit. */
+    public Arrived take(InputStream bytes, long largest) {
         var file = root.resolve(ARRIVING).resolve(UUID.randomUUID() + ".part");
         var taken = false;
         try {
             var digest = new DigestInputStream(bytes, MessageDigest.getInstance("SHA-256"));
-            var size = write(digest, file);
+            var size = write(digest, file, largest);
             if (size == 0) {
                 throw Refused.at("file", "The file is empty. Choose another one.");
             }
@@ -115,14 +123,14 @@ public class Shelf {
         }
     }
 
-    private long write(InputStream bytes, Path file) {
+    private long write(InputStream bytes, Path file, long largest) {
         var buffer = new byte[64 * 1024];
         var size = 0L;
         try (var out = create(file)) {
             for (int n = read(bytes, buffer); n >= 0; n = read(bytes, buffer)) {
                 size += n;
-                if (size > LARGEST) {
-                    throw Refused.at("file", "The file is larger than 25 MB. Choose a smaller one.");
+                if (size > largest) {
+                    throw tooLarge(largest);
                 }
                 for (var rest = ByteBuffer.wrap(buffer, 0, n); rest.hasRemaining(); ) {
                     out.write(rest);
@@ -133,6 +141,11 @@ public class Shelf {
         } catch (IOException e) {
             throw Refused.at("file", FULL);
         }
+    }
+
+    /** What is said of a file that is too large. */
+    public static Refused tooLarge(long largest) {
+        return Refused.at("file", "The file is larger than %d MB. Choose a smaller one.".formatted(largest >> 20));
     }
 
     private static int read(InputStream bytes, byte[] buffer) {

@@ -9,6 +9,8 @@ import java.util.HashSet;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class CatalogueTest {
     private static final Catalogue CATALOGUE = Catalogue.load();
@@ -123,6 +125,33 @@ class CatalogueTest {
                         .containsAnyOf("Chock the wheels", "One drives");
             }
         }
+    }
+
+    /** Words of each notice that general trade and OSHA practice ask for, from memory; each is on some procedure. */
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "Chock the wheels",
+                "fans",
+                "Carbon monoxide",
+                "catalyst glow",
+                "Relieve fuel pressure",
+                "15 MPa",
+                "40 kV",
+                "Back-probe",
+                "airbags",
+                "Orange cables",
+                "hydrogen",
+                "rated stands",
+                "hot cooling system",
+                "Take away fuel and ignition",
+                "One drives and another reads",
+                "before anything clears them"
+            })
+    void showsEveryNoticeSomewhere(String notice) {
+        assertThat(CATALOGUE.procedures())
+                .anySatisfy(procedure ->
+                        assertThat(String.join(" ", procedure.cautions())).contains(notice));
     }
 
     @Test
