@@ -200,6 +200,78 @@ class RepairPagesTest {
     }
 
     @Test
+    void showTheClockThatRunsAndPutAWrongTimeRight() {
+        String bay = "/bay/" + thread.ticket();
+        assertThat(get(bay)).hasStatusOk().bodyText().contains("Start the clock", "Mechanical");
+        assertThat(post(thread.url() + "/clock", "kind", "Mechanical")).hasRedirectedUrl(bay);
+        assertThat(get(bay)).bodyText().contains("Stop the clock", "data-clock=", "aria-pressed=\"true\"");
+        assertThat(get("/bay")).bodyText().contains("Stop the clock", "ticket " + thread.ticket());
+        assertThat(post("/clocks/stop")).hasRedirectedUrl(bay);
+        assertThat(post("/clocks/stop")).hasRedirectedUrl("/bay");
+        long span = sql.sql("select id from clock_span where ticket_number = ?")
+                .param(thread.ticket().value())
+                .query(Long.class)
+                .single();
+        String correction = "/clocks/" + span + "/correction";
+        assertThat(get("/clocks")).hasStatusOk().bodyText().contains(tamsin.name(), correction);
+        assertThat(post(correction, "fromDay", "2026-02-30", "from", "8:12", "toDay", "2026-03-01", "to", "25:00"))
+                .hasStatus(422)
+                .bodyText()
+                .contains(
+                        "Enter the day, like 2026-11-09.",
+                        "Enter the hour, like 8:12.",
+                        "Say why it is corrected",
+                        "value=\"25:00\"");
+        assertThat(post(
+                        correction,
+                        "fromDay",
+                        "2026-03-02",
+                        "from",
+                        "8:12",
+                        "toDay",
+                        "2026-03-02",
+                        "to",
+                        "09:00",
+                        "reason",
+                        "typed on the wrong car's terminal"))
+                .hasRedirectedUrl("/clocks");
+        assertThat(get(thread.ticket().url())).bodyText().contains("Clocked so far 0:48 h", "corrected: typed on");
+        assertThat(get(correction)).hasStatus(404);
+    }
+
+    @Test
+    void offerClockedTimeForTheWork() {
+        post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Clean it");
+        people.as(tamsin, () -> {
+            sql.sql("""
+                    with c as (insert into clocked (ticket_number, place, kind, person_id, technician, started_at, at, who)
+                        values (?, 1, 'Electrical', ?, 'T', '2026-03-03 08:00Z', '2026-03-03 08:00Z', 'T') returning id)
+                    insert into clock_stop select id, '2026-03-03 08:42Z', 'T' from c""")
+                    .params(thread.ticket().value(), tamsin.id())
+                    .update();
+            return null;
+        });
+        assertThat(get(thread.url() + "/labour/new"))
+                .hasStatusOk()
+                .bodyText()
+                .contains("Electrical, 0:42 by the clock; 0.7 h for charge", "by the hour: Electrical at");
+        assertThat(post(
+                        thread.url() + "/labour",
+                        "what",
+                        "Renewed the plug",
+                        "time",
+                        "clock-0",
+                        "pay",
+                        "kind-2"))
+                .hasRedirectedUrl(thread.ticket().url());
+        assertThat(sql.sql("select quantity from charge where ticket_number = ? and what = 'Renewed the plug'")
+                        .param(thread.ticket().value())
+                        .query(BigDecimal.class)
+                        .single())
+                .isEqualByComparingTo("0.7");
+    }
+
+    @Test
     void areNotThereForTheWriter() {
         Person wren = visit.hire(Role.WRITER);
         for (String page : new String[] {"/findings/new", "/swaps/new", "/labour/new"}) {
