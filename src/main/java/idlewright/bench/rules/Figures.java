@@ -21,6 +21,15 @@ final class Figures {
         return (plain(value) + " " + unit.symbol()).strip();
     }
 
+    /** An uncertainty: two significant digits, more would be made up (JCGM 100). */
+    static String unsure(double value, Unit unit) {
+        return of(
+                BigDecimal.valueOf(value)
+                        .round(new MathContext(2, RoundingMode.HALF_UP))
+                        .doubleValue(),
+                unit);
+    }
+
     static String percent(double share) {
         double percent = share * 100;
         if (percent > 0 && percent < 1) return "under 1 %";

@@ -59,7 +59,7 @@ public final class Judge {
                 side,
                 uncertainty,
                 limit,
-                "The meter reads " + Figures.of(value, unit) + " give or take " + Figures.of(uncertainty, unit)
+                "The meter reads " + Figures.of(value, unit) + " give or take " + Figures.unsure(uncertainty, unit)
                         + ", and the limit " + Figures.of(near, limit.unit())
                         + " lies inside that: too close to call. Repeat with a finer meter, or take a second kind of test ("
                         + limit.groundWords() + ").");
