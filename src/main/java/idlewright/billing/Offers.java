@@ -448,11 +448,13 @@ public class Offers {
     }
 
     private void lock(long estimateId) {
-        jdbc.sql("select id from estimate where id = ? for update")
+        if (jdbc.sql("select id from estimate where id = ? for update")
                 .param(estimateId)
                 .query(Long.class)
-                .optional()
-                .orElseThrow(() -> NotFound.of("estimate"));
+                .list()
+                .isEmpty()) {
+            throw NotFound.of("estimate");
+        }
     }
 
     private Opened opened(String secret) {

@@ -149,11 +149,13 @@ public class Letters {
         int changed = jdbc.sql("""
                 update letter set state = 'WAITING', tries = 0, next_try = ? where id = ? and state in ('FAILED', 'WAITING')""").params(Timestamp.from(clock.instant()), id).update();
         if (changed == 0) {
-            jdbc.sql("select id from letter where id = ?")
+            boolean there = jdbc.sql("select exists (select from letter where id = ?)")
                     .param(id)
-                    .query(Long.class)
-                    .optional()
-                    .orElseThrow(() -> NotFound.of("letter"));
+                    .query(Boolean.class)
+                    .single();
+            if (!there) {
+                throw NotFound.of("letter");
+            }
             throw Refused.because("This letter is gone already; there is nothing to try again.");
         }
     }

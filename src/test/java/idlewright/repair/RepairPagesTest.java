@@ -246,23 +246,14 @@ class RepairPagesTest {
             sql.sql("""
                     with c as (insert into clocked (ticket_number, place, kind, person_id, technician, started_at, at, who)
                         values (?, 1, 'Electrical', ?, 'T', '2026-03-03 08:00Z', '2026-03-03 08:00Z', 'T') returning id)
-                    insert into clock_stop select id, '2026-03-03 08:42Z', 'T' from c""")
-                    .params(thread.ticket().value(), tamsin.id())
-                    .update();
+                    insert into clock_stop select id, '2026-03-03 08:42Z', 'T' from c""").params(thread.ticket().value(), tamsin.id()).update();
             return null;
         });
         assertThat(get(thread.url() + "/labour/new"))
                 .hasStatusOk()
                 .bodyText()
                 .contains("Electrical, 0:42 by the clock; 0.7 h for charge", "by the hour: Electrical at");
-        assertThat(post(
-                        thread.url() + "/labour",
-                        "what",
-                        "Renewed the plug",
-                        "time",
-                        "clock-0",
-                        "pay",
-                        "kind-2"))
+        assertThat(post(thread.url() + "/labour", "what", "Renewed the plug", "time", "clock-0", "pay", "kind-2"))
                 .hasRedirectedUrl(thread.ticket().url());
         assertThat(sql.sql("select quantity from charge where ticket_number = ? and what = 'Renewed the plug'")
                         .param(thread.ticket().value())
