@@ -115,7 +115,7 @@ class ExhibitsPageTest {
         assertThat(send("page.txt", "<!DOCTYPE html><html><body>x</body></html>", "0", "document", "Kept words"))
                 .hasStatus(422)
                 .bodyText()
-                .contains("Only JPEG and PNG pictures, PDF, CSV and plain text are kept", "Kept words");
+                .contains("Only JPEG, PNG and WebP pictures, PDF, CSV and plain text are kept", "Kept words");
         assertThat(exhibits.of(ticket.value())).isEmpty();
     }
 
