@@ -136,6 +136,7 @@ class EveryRouteIT {
                 if (NO_PAGES.contains(route)
                         || route.endsWith(".pdf")
                         || route.endsWith(".csv")
+                        || route.endsWith(".xml")
                         || route.endsWith(".zip")) {
                     int status = desk.page.context().request().get(place).status();
                     if (status != (route.equals("/first-start") ? 404 : 200)) {
@@ -147,9 +148,11 @@ class EveryRouteIT {
             }
         }
         if (!NO_PAGES.contains(route)
-                && !route.endsWith(".pdf")
-                && !route.endsWith(".csv")
-                && !route.endsWith(".zip")) {
+                        && !route.endsWith(".pdf")
+                        && !route.endsWith(".xml")
+                        && !route.endsWith(".csv")
+                        && !route.endsWith(".xml")
+                || route.endsWith(".zip")) {
             wrong.addAll(sendsEmpty(desksOf(handler).get(0), places.get(0)));
         }
         assertThat(wrong).as(route).isEmpty();
