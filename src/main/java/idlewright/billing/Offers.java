@@ -22,15 +22,10 @@ import idlewright.people.People;
 import idlewright.people.Secrets;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
-import java.nio.charset.StandardCharsets;
-import java.security.GeneralSecurityException;
-import java.security.MessageDigest;
-import java.security.SecureRandom;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Base64;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -50,7 +45,6 @@ public class Offers {
 
     private static final Duration LIFE = Duration.ofDays(30);
     private static final String PURPOSE = "offer link";
-    private static final SecureRandom RANDOM = new SecureRandom();
 
     /** A link as the counter sees it. */
     public record Link(String path, Instant expiresAt, String madeBy) {}
@@ -174,16 +168,14 @@ public class Offers {
     }
 
     private Link make(EstimateView estimate) {
-        byte[] random = new byte[16];
-        RANDOM.nextBytes(random);
-        String seed = Base64.getUrlEncoder().withoutPadding().encodeToString(random);
+        String seed = secrets.seed();
         jdbc.sql("""
                 insert into offer_link (estimate_id, seed, secret_hash, made_at, made_by, expires_at)
                 values (?, ?, ?, ?, ?, ?)""")
                 .params(
                         estimate.id(),
                         seed,
-                        digest(secret(seed)),
+                        Secrets.digest(secrets.link(PURPOSE, seed)),
                         Timestamp.from(clock.instant()),
                         people.me().name(),
                         Timestamp.from(clock.instant().plus(LIFE)))
@@ -204,7 +196,9 @@ public class Offers {
                   and not exists (select from offer_answer a where a.link_id = l.id) order by id desc limit 1""")
                 .params(estimateId, Timestamp.from(clock.instant()))
                 .query((r, n) -> new Link(
-                        "/offers/" + secret(r.getString(1)), r.getTimestamp(2).toInstant(), r.getString(3)))
+                        "/offers/" + secrets.link(PURPOSE, r.getString(1)),
+                        r.getTimestamp(2).toInstant(),
+                        r.getString(3)))
                 .optional();
     }
 
@@ -459,23 +453,10 @@ public class Offers {
 
     private Opened opened(String secret) {
         return jdbc.sql("select id, estimate_id, expires_at from offer_link where secret_hash = ? and expires_at > ?")
-                .params(digest(secret), Timestamp.from(clock.instant()))
+                .params(Secrets.digest(secret), Timestamp.from(clock.instant()))
                 .query((r, n) ->
                         new Opened(r.getLong(1), r.getLong(2), r.getTimestamp(3).toInstant()))
                 .optional()
                 .orElseThrow(() -> NotFound.of("page"));
-    }
-
-    /** 132 bits of the house's mark on 128 random bits: as hard to guess, and the counter can show it again. */
-    private String secret(String seed) {
-        return secrets.seal(PURPOSE, seed).substring(0, 22);
-    }
-
-    private static byte[] digest(String secret) {
-        try {
-            return MessageDigest.getInstance("SHA-256").digest(secret.getBytes(StandardCharsets.UTF_8));
-        } catch (GeneralSecurityException e) {
-            throw new IllegalStateException(e);
-        }
     }
 }

@@ -74,6 +74,18 @@ public class Secrets {
         }
     }
 
+    /** 128 random bits for a secret link. */
+    public String seed() {
+        byte[] random = new byte[16];
+        RANDOM.nextBytes(random);
+        return Base64.getUrlEncoder().withoutPadding().encodeToString(random);
+    }
+
+    /** The secret of a link: 132 bits of the house's mark on its seed, as hard to guess; the counter can show it again. */
+    public String link(String purpose, String seed) {
+        return seal(purpose, seed).substring(0, 22);
+    }
+
     public boolean sealed(String purpose, String text, String seal) {
         return MessageDigest.isEqual(
                 seal(purpose, text).getBytes(StandardCharsets.UTF_8), seal.getBytes(StandardCharsets.UTF_8));
@@ -86,8 +98,8 @@ public class Secrets {
         return Base64.getUrlEncoder().withoutPadding().encodeToString(bytes);
     }
 
-    /** SHA-256 is right for 256 random bits: there is nothing to guess, so nothing to slow down. */
-    static byte[] digest(String random) {
+    /** SHA-256 is right for 128 random bits and more: there is nothing to guess, so nothing to slow down. */
+    public static byte[] digest(String random) {
         try {
             return MessageDigest.getInstance("SHA-256").digest(random.getBytes(StandardCharsets.UTF_8));
         } catch (GeneralSecurityException e) {

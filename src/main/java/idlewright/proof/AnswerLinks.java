@@ -13,15 +13,10 @@ import idlewright.people.People;
 import idlewright.people.Secrets;
 import idlewright.people.Shops;
 import idlewright.proof.rules.Outcome;
-import java.nio.charset.StandardCharsets;
-import java.security.GeneralSecurityException;
-import java.security.MessageDigest;
-import java.security.SecureRandom;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Base64;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -38,7 +33,6 @@ public class AnswerLinks {
 
     private static final Duration LIFE = Duration.ofDays(60);
     private static final String PURPOSE = "answer link";
-    private static final SecureRandom RANDOM = new SecureRandom();
 
     /** A link as the counter sees it. */
     public record Link(String path, Instant expiresAt, String madeBy) {}
@@ -89,9 +83,7 @@ public class AnswerLinks {
         if (followUps.asked(number).isEmpty()) {
             throw Refused.because("There is nothing left to ask about on ticket %s.".formatted(number));
         }
-        byte[] random = new byte[16];
-        RANDOM.nextBytes(random);
-        String seed = Base64.getUrlEncoder().withoutPadding().encodeToString(random);
+        String seed = secrets.seed();
         Instant until = clock.instant().plus(LIFE);
         jdbc.sql("""
                 insert into answer_link (ticket_number, seed, secret_hash, made_at, made_by, expires_at)
@@ -99,7 +91,7 @@ public class AnswerLinks {
                 .params(
                         number.value(),
                         seed,
-                        digest(secret(seed)),
+                        Secrets.digest(secrets.link(PURPOSE, seed)),
                         Timestamp.from(clock.instant()),
                         people.me().name(),
                         Timestamp.from(until))
@@ -143,7 +135,9 @@ public class AnswerLinks {
                 select seed, expires_at, made_by from answer_link where ticket_number = ? and expires_at > ? order by id desc limit 1""")
                 .params(number.value(), Timestamp.from(clock.instant()))
                 .query((r, n) -> new Link(
-                        "/answers/" + secret(r.getString(1)), r.getTimestamp(2).toInstant(), r.getString(3)))
+                        "/answers/" + secrets.link(PURPOSE, r.getString(1)),
+                        r.getTimestamp(2).toInstant(),
+                        r.getString(3)))
                 .optional();
     }
 
@@ -211,7 +205,7 @@ public class AnswerLinks {
 
     private TicketNumber ticketOf(String secret) {
         return jdbc.sql("select ticket_number from answer_link where secret_hash = ? and expires_at > ?")
-                .params(digest(secret), Timestamp.from(clock.instant()))
+                .params(Secrets.digest(secret), Timestamp.from(clock.instant()))
                 .query(Integer.class)
                 .optional()
                 .map(TicketNumber::new)
@@ -220,21 +214,8 @@ public class AnswerLinks {
 
     private Optional<Long> link(String secret) {
         return jdbc.sql("select id from answer_link where secret_hash = ? and expires_at > ?")
-                .params(digest(secret), Timestamp.from(clock.instant()))
+                .params(Secrets.digest(secret), Timestamp.from(clock.instant()))
                 .query(Long.class)
                 .optional();
-    }
-
-    /** 132 bits of the house's mark on 128 random bits: as hard to guess, and the counter can show it again. */
-    private String secret(String seed) {
-        return secrets.seal(PURPOSE, seed).substring(0, 22);
-    }
-
-    private static byte[] digest(String secret) {
-        try {
-            return MessageDigest.getInstance("SHA-256").digest(secret.getBytes(StandardCharsets.UTF_8));
-        } catch (GeneralSecurityException e) {
-            throw new IllegalStateException(e);
-        }
     }
 }
