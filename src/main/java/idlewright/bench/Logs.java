@@ -13,6 +13,7 @@ import idlewright.intake.VehicleView;
 import idlewright.journal.Exhibit;
 import idlewright.journal.Exhibits;
 import idlewright.journal.Journal;
+import idlewright.journal.rules.Seal;
 import idlewright.people.People;
 import idlewright.reference.obd.log.Fuel;
 import idlewright.reference.obd.log.LogFile;
@@ -23,12 +24,9 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.util.HashMap;
-import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -333,11 +331,6 @@ public class Logs {
                 .map(column -> column.header().strip().toLowerCase(Locale.ROOT))
                 .sorted()
                 .collect(Collectors.joining("\n"));
-        try {
-            return HexFormat.of()
-                    .formatHex(MessageDigest.getInstance("SHA-256").digest(all.getBytes(StandardCharsets.UTF_8)));
-        } catch (NoSuchAlgorithmException e) {
-            throw new IllegalStateException(e);
-        }
+        return Seal.sha256(all.getBytes(StandardCharsets.UTF_8));
     }
 }

@@ -7,7 +7,8 @@
  * {@code instrument}, {@code vehicle_limit} and {@code known_good} are written through {@link idlewright.bench.Instruments},
  * {@link idlewright.bench.VehicleLimits} and {@link idlewright.bench.KnownGoods}.
  */
-@ApplicationModule(allowedDependencies = {"reference", "frame", "people", "journal", "intake", "intake::rules"})
+@ApplicationModule(
+        allowedDependencies = {"reference", "frame", "people", "journal", "journal::rules", "intake", "intake::rules"})
 @NullMarked
 package idlewright.bench;
 

@@ -8,6 +8,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.Times;
 import idlewright.journal.Journal;
+import idlewright.journal.rules.Seal;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
 import java.nio.charset.StandardCharsets;
@@ -161,7 +162,7 @@ public class EInvoices {
                 .list();
         byte[] xml = EInvoiceXml.of(invoice, lines, shop, times.zone()).getBytes(StandardCharsets.UTF_8);
         jdbc.sql("insert into invoice_xml (invoice_number, xml, sha256) values (?, ?, ?)")
-                .params(invoice.number(), new String(xml, StandardCharsets.UTF_8), Invoices.sha256(xml))
+                .params(invoice.number(), new String(xml, StandardCharsets.UTF_8), Seal.sha256(xml))
                 .update();
         return Optional.of(Attachment.eInvoice(xml));
     }

@@ -19,12 +19,11 @@ import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
+import idlewright.journal.rules.Seal;
 import idlewright.people.People;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.sql.Date;
 import java.sql.ResultSet;
 import java.sql.Timestamp;
@@ -32,7 +31,6 @@ import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Currency;
-import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -378,7 +376,7 @@ public class Invoices {
         byte[] pdf = paper.pdf(
                 "billing/paper", model(view), eInvoices.keep(view).stream().toList());
         jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
-                .params(number, pdf, sha256(pdf))
+                .params(number, pdf, Seal.sha256(pdf))
                 .update();
         return view;
     }
@@ -683,13 +681,5 @@ public class Invoices {
                 + (vehicle.modelYear() == null ? "" : " " + vehicle.modelYear())
                 + (vehicle.plate() == null ? "" : ", " + vehicle.plate())
                 + (vehicle.vin() == null ? "" : ", VIN " + vehicle.vin());
-    }
-
-    static String sha256(byte[] bytes) {
-        try {
-            return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
-        } catch (NoSuchAlgorithmException e) {
-            throw new IllegalStateException(e);
-        }
     }
 }

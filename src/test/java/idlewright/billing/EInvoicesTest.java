@@ -15,6 +15,7 @@ import idlewright.intake.SymptomRef;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
 import idlewright.intake.rules.ThreadStamp;
+import idlewright.journal.rules.Seal;
 import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
@@ -117,7 +118,7 @@ class EInvoicesTest {
                         .param(issued.number())
                         .query(String.class)
                         .single())
-                .isEqualTo(Invoices.sha256(pdf));
+                .isEqualTo(Seal.sha256(pdf));
         assertThat(invoices.pdf(issued.number())).isEqualTo(pdf);
         assertThatThrownBy(() -> jdbc.sql("update invoice_xml set xml = '' where invoice_number = ?")
                         .param(issued.number())

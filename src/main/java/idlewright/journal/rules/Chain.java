@@ -4,7 +4,6 @@ import idlewright.journal.rules.Verification.Fault;
 import idlewright.journal.rules.Verification.Kind;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
 import java.util.HexFormat;
 import java.util.Locale;
@@ -21,7 +20,7 @@ public final class Chain {
 
     private static final HexFormat HEX = HexFormat.of();
 
-    private final MessageDigest sha256 = sha256();
+    private final MessageDigest sha256 = Seal.sha256();
     private final StringBuilder canonical = new StringBuilder(512);
     private final @Nullable String known;
 
@@ -157,13 +156,5 @@ public final class Chain {
     private boolean found(long entry, Kind kind, String sentence) {
         fault = new Fault(entry, kind, sentence);
         return false;
-    }
-
-    private static MessageDigest sha256() {
-        try {
-            return MessageDigest.getInstance("SHA-256");
-        } catch (NoSuchAlgorithmException impossible) {
-            throw new IllegalStateException(impossible);
-        }
     }
 }

@@ -86,7 +86,12 @@ public final class Seal {
 
     /** SHA-256 over the key's DER form, 64 hex digits. */
     public static String fingerprint(PublicKey key) {
-        return HexFormat.of().formatHex(sha256().digest(key.getEncoded()));
+        return sha256(key.getEncoded());
+    }
+
+    /** SHA-256 as 64 hex digits. */
+    public static String sha256(byte[] bytes) {
+        return HexFormat.of().formatHex(sha256().digest(bytes));
     }
 
     public static MessageDigest sha256() {
