@@ -5,7 +5,7 @@ import static org.mockito.ArgumentMatchers.any;
 import static org.mockito.Mockito.when;
 
 import idlewright.frame.Paper;
-import idlewright.ground.WithDatabase;
+import idlewright.ground.WithOwnDatabase;
 import idlewright.intake.TicketNumber;
 import idlewright.people.People;
 import idlewright.people.Person;
@@ -38,7 +38,7 @@ import org.springframework.transaction.support.TransactionTemplate;
             "spring.datasource.hikari.connection-timeout=60000",
             "spring.datasource.hikari.data-source-properties.socketTimeout=60"
         })
-@WithDatabase
+@WithOwnDatabase
 @DisplayName("The numbers of invoices")
 class NumbersIT {
 

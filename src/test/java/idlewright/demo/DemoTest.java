@@ -6,7 +6,7 @@ import idlewright.bench.Bench;
 import idlewright.bench.KnownGoods;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Invoices;
-import idlewright.ground.TestDatabase;
+import idlewright.ground.WithOwnDatabase;
 import idlewright.insight.Comebacks;
 import idlewright.insight.rules.HandedThread;
 import idlewright.intake.CounterLine;
@@ -20,15 +20,9 @@ import idlewright.people.ApiKeys;
 import idlewright.people.People;
 import idlewright.reference.verdict.Verdict;
 import java.util.stream.Collectors;
-import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.boot.flyway.autoconfigure.FlywayConnectionDetails;
-import org.springframework.boot.jdbc.autoconfigure.JdbcConnectionDetails;
 import org.springframework.boot.test.context.SpringBootTest;
-import org.springframework.boot.test.context.TestConfiguration;
-import org.springframework.context.annotation.Bean;
-import org.springframework.context.annotation.Import;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.test.annotation.DirtiesContext;
 import org.springframework.test.context.ActiveProfiles;
@@ -36,8 +30,7 @@ import org.springframework.test.context.ActiveProfiles;
 /** The demo shop in a database of its own, made as at its first start. */
 @SpringBootTest
 @ActiveProfiles("demo")
-@Tag("database")
-@Import(DemoTest.EmptyDatabase.class)
+@WithOwnDatabase
 @DirtiesContext
 class DemoTest {
 
@@ -203,21 +196,5 @@ class DemoTest {
 
     private int count(String table) {
         return sql.sql("select count(*) from " + table).query(Integer.class).single();
-    }
-
-    @TestConfiguration(proxyBeanMethods = false)
-    static class EmptyDatabase {
-
-        private static final TestDatabase.Both EMPTY = TestDatabase.fresh();
-
-        @Bean
-        JdbcConnectionDetails appLogin() {
-            return EMPTY.app().forTheApp();
-        }
-
-        @Bean
-        FlywayConnectionDetails ownerLogin() {
-            return EMPTY.owner().forMigrations();
-        }
     }
 }

@@ -10,7 +10,7 @@ import com.microsoft.playwright.Page;
 import idlewright.bench.Instruments;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.frame.MovableClock;
-import idlewright.ground.WithDatabase;
+import idlewright.ground.WithOwnDatabase;
 import idlewright.people.People;
 import java.awt.Color;
 import java.awt.image.BufferedImage;
@@ -42,7 +42,7 @@ import org.springframework.context.ApplicationContext;
 
 /** One complaint from the customer's words to the owner's question whether it came back, by the three people of a shop. */
 @SpringBootTest(webEnvironment = SpringBootTest.WebEnvironment.RANDOM_PORT)
-@WithDatabase
+@WithOwnDatabase
 @DisplayName("A complaint goes through the house")
 class JourneyIT {
 

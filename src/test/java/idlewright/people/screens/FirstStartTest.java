@@ -2,28 +2,21 @@ package idlewright.people.screens;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import idlewright.ground.TestDatabase;
+import idlewright.ground.WithOwnDatabase;
 import idlewright.people.Browser;
 import idlewright.people.People;
 import idlewright.people.Role;
 import idlewright.people.Secrets;
-import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.boot.flyway.autoconfigure.FlywayConnectionDetails;
-import org.springframework.boot.jdbc.autoconfigure.JdbcConnectionDetails;
 import org.springframework.boot.test.context.SpringBootTest;
-import org.springframework.boot.test.context.TestConfiguration;
 import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
-import org.springframework.context.annotation.Bean;
-import org.springframework.context.annotation.Import;
 import org.springframework.test.annotation.DirtiesContext;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
 @SpringBootTest
 @AutoConfigureMockMvc
-@Tag("database")
-@Import(FirstStartTest.EmptyDatabase.class)
+@WithOwnDatabase
 @DirtiesContext
 class FirstStartTest {
 
@@ -98,21 +91,5 @@ class FirstStartTest {
                 "odell",
                 "password",
                 password);
-    }
-
-    @TestConfiguration(proxyBeanMethods = false)
-    static class EmptyDatabase {
-
-        private static final TestDatabase.Both EMPTY = TestDatabase.fresh();
-
-        @Bean
-        JdbcConnectionDetails appLogin() {
-            return EMPTY.app().forTheApp();
-        }
-
-        @Bean
-        FlywayConnectionDetails ownerLogin() {
-            return EMPTY.owner().forMigrations();
-        }
     }
 }
