@@ -20,6 +20,7 @@ import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
+import idlewright.repair.Visit;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.util.Set;
@@ -144,10 +145,7 @@ class EInvoicesTest {
     private InvoiceView issue() {
         var bakery = customers.add(
                 new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null));
-        var van = vehicles.add(
-                bakery.id(),
-                new Vehicles.Telling(
-                        null, "KL 204", "Brightwater", "Finch", null, null, null, null, null, null, null, null, null));
+        var van = vehicles.add(bakery.id(), Visit.VAN);
         var number = tickets.open(new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
         SymptomRef ref = tickets.hear(number, "hesitation", "It hesitates.");
         Money fee = Money.of("95.00", "USD");

@@ -13,6 +13,7 @@ import idlewright.intake.rules.ThreadStamp;
 import idlewright.people.People;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
+import idlewright.repair.Visit;
 import java.io.ByteArrayInputStream;
 import java.math.BigDecimal;
 import java.util.List;
@@ -83,22 +84,7 @@ class EstimatePaperTest {
         return people.as(wren, () -> {
             var bakery = customers.add(
                     new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null));
-            var van = vehicles.add(
-                    bakery.id(),
-                    new Vehicles.Telling(
-                            null,
-                            "KL 204",
-                            "Brightwater",
-                            "Finch",
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null));
+            var van = vehicles.add(bakery.id(), Visit.VAN);
             var number = tickets.open(
                     new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "GIVE_BACK", "YES"));
             tickets.hear(number, "hesitation", "It cranks slowly.");

@@ -19,6 +19,7 @@ import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
+import idlewright.repair.Visit;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
@@ -321,22 +322,7 @@ class MoneyTest {
         return as(() -> {
             var bakery = customers.add(
                     new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null));
-            var van = vehicles.add(
-                    bakery.id(),
-                    new Vehicles.Telling(
-                            null,
-                            "KL 204",
-                            "Brightwater",
-                            "Finch",
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null));
+            var van = vehicles.add(bakery.id(), Visit.VAN);
             TicketNumber number =
                     tickets.open(new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
             return tickets.hear(number, "hesitation", "It hesitates.");

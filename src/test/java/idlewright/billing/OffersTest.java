@@ -27,6 +27,7 @@ import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
+import idlewright.repair.Visit;
 import java.math.BigDecimal;
 import java.time.Duration;
 import java.util.List;
@@ -97,22 +98,7 @@ class OffersTest {
         number = as(() -> {
             var bakery = customers.add(
                     new Customers.Telling("Grand Row Bakery", "555 0142", null, "4 Grand Row", "PHONE", null));
-            var van = vehicles.add(
-                    bakery.id(),
-                    new Vehicles.Telling(
-                            null,
-                            "KL 204",
-                            "Brightwater",
-                            "Finch",
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null));
+            var van = vehicles.add(bakery.id(), Visit.VAN);
             TicketNumber opened =
                     tickets.open(new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
             tickets.hear(opened, "hesitation", "It hesitates.");

@@ -28,6 +28,7 @@ import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
+import idlewright.repair.Visit;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
@@ -620,10 +621,7 @@ class TillTest {
 
     /** A ticket of the customer with one labour line, and further a part, a fee and sublet work, ready for its invoice. */
     private TicketNumber charged(String... amounts) {
-        var car = vehicles.add(
-                customer,
-                new Vehicles.Telling(
-                        null, "KL 204", "Brightwater", "Finch", null, null, null, null, null, null, null, null, null));
+        var car = vehicles.add(customer, Visit.VAN);
         TicketNumber number =
                 tickets.open(new Tickets.Opening(car.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
         SymptomRef ref = tickets.hear(number, "hesitation", "It hesitates.");

@@ -26,6 +26,7 @@ import idlewright.people.Role;
 import idlewright.people.Shop;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
+import idlewright.repair.Visit;
 import java.math.BigDecimal;
 import java.time.Clock;
 import java.util.List;
@@ -153,22 +154,7 @@ class MailedTest {
         return as(() -> {
             var bakery = customers.add(new Customers.Telling(
                     "Grand Row Bakery", "555 0142", "ines@bakery.example", "4 Grand Row", contactBy, null));
-            var van = vehicles.add(
-                    bakery.id(),
-                    new Vehicles.Telling(
-                            null,
-                            "KL 204",
-                            "Brightwater",
-                            "Finch",
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null,
-                            null));
+            var van = vehicles.add(bakery.id(), Visit.VAN);
             TicketNumber number =
                     tickets.open(new Tickets.Opening(van.id(), new BigDecimal("86940"), null, null, "SHOW", "YES"));
             tickets.hear(number, "hesitation", "It hesitates.");
