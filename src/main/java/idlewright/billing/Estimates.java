@@ -215,8 +215,10 @@ public class Estimates {
         var model = new LinkedHashMap<String, Object>();
         model.put("estimate", estimate);
         model.put("told", told(estimate));
-        model.put("ticket", tickets.get(estimate.ticket()));
+        TicketView ticket = tickets.get(estimate.ticket());
+        model.put("ticket", ticket);
         model.put("card", rates.card());
+        model.put("taxes", rates.taxes(ticket.customer()));
         model.put("consent", consents.terms().words());
         model.put("shop", shops.shop());
         model.put("sheet", shops.sheet());

@@ -5,6 +5,7 @@ import idlewright.billing.EstimateView.Told;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
+import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
@@ -62,7 +63,7 @@ public class Offers {
             EstimateView estimate,
             TicketView ticket,
             List<Told> told,
-            String taxName,
+            Taxes taxes,
             String consent,
             Instant expiresAt,
             @Nullable Answer answer) {}
@@ -147,7 +148,7 @@ public class Offers {
                 "estimate %d".formatted(estimate.issue()),
                 "%s: our estimate for your %s".formatted(shop, ticket.vehicle().name()),
                 """
-                Our estimate for your %s is ready. It comes to %s with tax.
+                Our estimate for your %s is ready. It comes to %s.
 
                 Please look at it and say yes or no to each part of it here:
                 %s
@@ -157,7 +158,7 @@ public class Offers {
                 %s%s
                 """.formatted(
                                 ticket.vehicle().name(),
-                                estimate.total().gross(),
+                                estimate.total().said(),
                                 url,
                                 times.day(link.expiresAt()),
                                 shop,
@@ -219,7 +220,7 @@ public class Offers {
                 estimate,
                 ticket,
                 estimates.told(estimate),
-                rates.taxes().name(),
+                rates.taxes(ticket.customer()),
                 consents.terms().words(),
                 opened.expiresAt(),
                 answer);
@@ -397,7 +398,8 @@ public class Offers {
                                     line.what(),
                                     line.quantityText(),
                                     line.net().text())));
-            text.append("\nWith tax: ").append(group.total().gross());
+            text.append("\n%s: %s"
+                    .formatted(group.total().called(page.taxes()), group.total().gross()));
         }
         text.append("\n\nAgreed with these words: ").append(page.consent());
         return text.length() > 20_000 ? text.substring(0, 20_000) : text.toString();

@@ -96,7 +96,7 @@ public class WorkRates {
                 head.setBy());
     }
 
-    /** What an hour of a kind costs the customer before tax; a kind nobody knows goes at the shop's hour. */
+    /** What an hour of a kind costs the customer, as the shop's prices are; a kind nobody knows goes at the shop's hour. */
     @Transactional(readOnly = true)
     public Money rate(String kind) {
         return card().kinds().stream()

@@ -9,6 +9,7 @@ import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Standing;
 import idlewright.frame.MovableClock;
 import idlewright.frame.NotFound;
@@ -70,6 +71,9 @@ class OffersTest {
 
     @Autowired
     private Authorisations authorisations;
+
+    @Autowired
+    private Rates rates;
 
     @Autowired
     private Charges charges;
@@ -272,6 +276,57 @@ class OffersTest {
             pool.shutdown();
         }
         assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("225.00"));
+    }
+
+    @Test
+    void callsEverySumWhatItIsWherePricesHoldTheTax() {
+        String secret = link();
+        var before = as(rates::card);
+        as(() -> {
+            rates.set(card(before, "VAT", new BigDecimal("20"), Prices.WITH_TAX, before.version()));
+            return null;
+        });
+        try {
+            // By hand: 190.00 and 35.00 hold 31.67 and 5.83 at 20 %; together they hold 37.50.
+            assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
+                    .contains("225.00 USD with tax. Please say", "Together, VAT within")
+                    .contains("VAT 20 % within, on 187.50", "37.50")
+                    .doesNotContain("Before tax", "With VAT");
+            assertThat(staff("/estimates/" + estimate.id()))
+                    .contains("Together, VAT within", "VAT 20 % within, on 187.50")
+                    .doesNotContain("Before tax", "With VAT");
+            assertThat(staff("/set-up/work-rates")).contains("costs the customer, with tax.");
+            offers.answer(secret, Map.of(1, true, 2, false), "Ines Okafor");
+            assertThat(as(() -> offers.answers(estimate.id())).get(0).words()).contains("Together, VAT within: 190.00");
+        } finally {
+            as(() -> {
+                rates.set(card(
+                        before,
+                        before.taxName(),
+                        before.taxParts(),
+                        before.prices(),
+                        rates.card().version()));
+                return null;
+            });
+        }
+    }
+
+    private static Rates.Card card(Rates.Card like, String tax, BigDecimal onParts, Prices prices, int version) {
+        return new Rates.Card(
+                like.diagnosisFee(),
+                like.labourRate(),
+                like.partsMarkup(),
+                tax,
+                like.taxLabour(),
+                onParts,
+                like.taxFees(),
+                like.taxSublet(),
+                prices,
+                like.rounding(),
+                like.series(),
+                like.dueDays(),
+                like.foot(),
+                version);
     }
 
     @Test

@@ -282,6 +282,7 @@ class SwapScreen {
         model.addAttribute("currency", rates.currency().getCurrencyCode());
         model.addAttribute(
                 "markup", rates.card().partsMarkup().stripTrailingZeros().toPlainString());
+        model.addAttribute("prices", rates.card().prices().words());
         return "repair/swap-form";
     }
 
