@@ -65,3 +65,28 @@ drop view if exists payer;
 
 -- Who paid, by name, for the bookkeeper.
 create view payer as select c.id, c.name from customer c;
+
+drop view if exists log_kept;
+
+-- The logs of a test that still count, each with its file.
+create view log_kept as
+select l.measurement_id, e.*
+from measurement_log l join exhibit e on e.id = l.exhibit_id
+where not exists (select from exhibit_strike s where s.exhibit_id = e.id);
+
+drop view if exists part_promise;
+
+-- What the supplier or the maker of a part promises last, with the names on the part.
+create view part_promise as
+select p.*, s.what, s.fitted_number, s.fitted_supplier, s.fitted_maker, s.ticket_number
+from part_terms p join swap s on s.id = p.swap_id
+where not exists (select from part_terms n where n.swap_id = p.swap_id and n.giver = p.giver and n.id > p.id);
+
+drop view if exists core_part;
+
+-- An old part that went back as core, or for which something was noted as such.
+create view core_part as
+select s.id as swap_id, s.ticket_number, s.what, s.removed_number, s.fitted_supplier, w.at as since
+from swap s
+join lateral (select e.went, e.at from swap_step e where e.swap_id = s.id and e.kind = 'WENT' order by e.id desc limit 1) w on true
+where w.went = 'CORE' or exists (select from core_step c where c.swap_id = s.id);

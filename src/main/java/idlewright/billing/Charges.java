@@ -142,10 +142,7 @@ public class Charges {
             throw Refused.because(why);
         });
         // Serialises the charges of one ticket, so that two terminals cannot pass the limit together.
-        jdbc.sql("select number from ticket where number = ? for update")
-                .param(number.value())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(number);
         var lines = new ArrayList<Line>(lines(number));
         lines.add(line);
         Total total = Total.of(lines, rates.taxes(number), rates.currency());

@@ -139,10 +139,7 @@ public class Invoices {
     /** Issues the invoice of a ticket: from here on nothing in it changes. */
     public InvoiceView issue(TicketNumber number) {
         TicketView ticket = tickets.get(number);
-        jdbc.sql("select number from ticket where number = ? for update")
-                .param(number.value())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(number);
         if (ticket.has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice of ticket %s is issued already.".formatted(number));
         }

@@ -309,6 +309,15 @@ public class Tickets {
                 Map.of("due", due.toString()));
     }
 
+    /** Two terminals at one ticket take turns from here to the end of the transaction. */
+    public void takeTurns(TicketNumber number) {
+        jdbc.sql("select number from ticket where number = ? for update")
+                .param(number.value())
+                .query(Integer.class)
+                .optional()
+                .orElseThrow(() -> NotFound.of("ticket " + number));
+    }
+
     /** Takes the car in hand. */
     public void take(TicketNumber number) {
         get(number);

@@ -124,10 +124,7 @@ public class Labours {
     public void addClocked(SymptomRef ref, String what, String kind, Pay pay) {
         check(ref, what, pay, new LinkedHashMap<>());
         // Two terminals that write down the same time come one after the other.
-        jdbc.sql("select number from ticket where number = ? for update")
-                .param(ref.ticket().value())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(ref.ticket());
         List<Span> spans = open(ref).stream()
                 .filter(span -> !span.running() && span.kind().equals(kind) && span.seconds() > 0)
                 .toList();

@@ -89,10 +89,7 @@ public class Dossiers {
     public DossierView seal(SymptomRef thread, boolean named, boolean originals) {
         var symptom = tickets.get(thread.ticket()).symptom(thread.place());
         // One dossier of a thread at a time: the version is counted.
-        jdbc.sql("select place from symptom where ticket_number = ? and place = ? for update")
-                .params(thread.ticket().value(), thread.place())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(thread.ticket());
         var before = newest(thread);
         int version = before.map(DossierView::version).orElse(0) + 1;
         String code = "D-%s-%d-v%d".formatted(thread.ticket(), thread.place(), version);

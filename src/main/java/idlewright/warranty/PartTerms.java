@@ -56,12 +56,6 @@ public class PartTerms {
         }
     }
 
-    private static final String GIVEN = """
-            select p.*, s.what, s.fitted_number, s.fitted_supplier, s.fitted_maker, s.ticket_number
-            from part_terms p join swap s on s.id = p.swap_id
-            where not exists (select from part_terms l where l.swap_id = p.swap_id and l.giver = p.giver and l.id > p.id)
-            """;
-
     private final Together together;
     private final Swaps swaps;
     private final People people;
@@ -114,26 +108,26 @@ public class PartTerms {
     /** What holds for one part. */
     @Transactional(readOnly = true)
     public List<Given> of(long swap) {
-        return read(Map.of("swap", swap), "and p.swap_id = :swap order by p.giver");
+        return read(Map.of("swap", swap), "where p.swap_id = :swap order by p.giver");
     }
 
     /** What holds for the parts of a ticket. */
     @Transactional(readOnly = true)
     public List<Given> of(TicketNumber ticket) {
-        return read(Map.of("ticket", ticket.value()), "and s.ticket_number = :ticket order by p.swap_id, p.giver");
+        return read(Map.of("ticket", ticket.value()), "where p.ticket_number = :ticket order by p.swap_id, p.giver");
     }
 
     /** What the same supplier or maker promised last, on whatever part. */
     @Transactional(readOnly = true)
     public Optional<Given> usual(Giver giver, String name) {
         return read(Map.of("giver", giver.name(), "name", name), """
-                and p.giver = :giver
-                and lower(case p.giver when 'MAKER' then s.fitted_maker else s.fitted_supplier end) = lower(:name)
+                where p.giver = :giver
+                and lower(case p.giver when 'MAKER' then p.fitted_maker else p.fitted_supplier end) = lower(:name)
                 order by p.id desc limit 1""").stream().findFirst();
     }
 
     private List<Given> read(Map<String, ?> values, String where) {
-        return together.read(values, GIVEN + where).get(0).stream()
+        return together.read(values, "select p.* from part_promise p " + where).get(0).stream()
                 .map(PartTerms::given)
                 .toList();
     }
