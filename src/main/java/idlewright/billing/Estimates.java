@@ -24,6 +24,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -36,7 +37,7 @@ import org.springframework.transaction.annotation.Transactional;
 public class Estimates {
 
     private final EstimateRows rows;
-    private final EstimateReads reads;
+    private final MoneyReads reads;
     private final Tickets tickets;
     private final Rates rates;
     private final Consents consents;
@@ -50,7 +51,7 @@ public class Estimates {
 
     Estimates(
             EstimateRows rows,
-            EstimateReads reads,
+            MoneyReads reads,
             Tickets tickets,
             Rates rates,
             Consents consents,
@@ -133,16 +134,20 @@ public class Estimates {
 
     @Transactional(readOnly = true)
     public EstimateView get(long id) {
-        return reads.around(id).stream()
-                .filter(estimate -> estimate.id() == id)
-                .findFirst()
+        return jdbc.sql("select ticket_number from estimate where id = ?")
+                .param(id)
+                .query(Integer.class)
+                .optional()
+                .flatMap(number -> of(new TicketNumber(number)).stream()
+                        .filter(estimate -> estimate.id() == id)
+                        .findFirst())
                 .orElseThrow(() -> NotFound.of("estimate"));
     }
 
     /** Every issue of a ticket's estimate, the newest first. */
     @Transactional(readOnly = true)
     public List<EstimateView> of(TicketNumber number) {
-        return reads.of(number);
+        return reads.of(number).estimates();
     }
 
     @Transactional(readOnly = true)
@@ -154,8 +159,7 @@ public class Estimates {
     @Transactional(readOnly = true)
     public List<Told> told(EstimateView estimate) {
         TicketView ticket = tickets.get(estimate.ticket());
-        List<Knot> tests = strands.orderedStream()
-                .flatMap(strand -> strand.knots(estimate.ticket()).stream())
+        List<Knot> tests = Strand.told(strands.orderedStream(), estimate.ticket(), Set.of(Chapter.TEST))
                 .filter(knot -> !knot.open() && knot.chapter() == Chapter.TEST)
                 .toList();
         return estimate.groups().stream()

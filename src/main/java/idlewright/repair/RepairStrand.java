@@ -18,8 +18,10 @@ import idlewright.repair.Labours.LabourView;
 import idlewright.repair.rules.Clocking;
 import idlewright.repair.rules.PartNumbers;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import org.springframework.core.annotation.Order;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -47,19 +49,19 @@ class RepairStrand implements Strand, Finds {
     }
 
     @Override
+    public Set<Chapter> chapters() {
+        return EnumSet.of(Chapter.TEST, Chapter.CAUSE, Chapter.CORRECTION);
+    }
+
+    @Override
     @Transactional(readOnly = true)
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();
-        // Without a cause there is no repair, and nothing needs to be looked up.
-        if (any(ticket, ThreadStamp.TRACED)) {
-            findings.all(number).forEach(finding -> knots.add(found(finding, ticket)));
-            swaps.of(number).forEach(swap -> knots.add(swapped(swap)));
-            labours.of(number).forEach(labour -> knots.add(worked(labour)));
-        }
-        if (any(ticket, ThreadStamp.MENDED)) {
-            labours.corrections(number).forEach(correction -> knots.add(corrected(correction)));
-        }
+        findings.all(number).forEach(finding -> knots.add(found(finding, ticket)));
+        swaps.of(number).forEach(swap -> knots.add(swapped(swap)));
+        labours.of(number).forEach(labour -> knots.add(worked(labour)));
+        labours.corrections(number).forEach(correction -> knots.add(corrected(correction)));
         var spans = clocks.of(number);
         if (!spans.isEmpty()) {
             knots.add(Knot.told(
@@ -80,10 +82,6 @@ class RepairStrand implements Strand, Finds {
                     .forEach(symptom -> missing(ticket, symptom, knots));
         }
         return knots;
-    }
-
-    private static boolean any(TicketView ticket, ThreadStamp stamp) {
-        return ticket.symptoms().stream().anyMatch(symptom -> symptom.has(stamp));
     }
 
     private static Knot found(FindingView finding, TicketView ticket) {
