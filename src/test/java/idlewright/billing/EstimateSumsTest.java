@@ -199,6 +199,7 @@ class EstimateSumsTest {
                 null,
                 List.of(),
                 List.of(),
+                List.of(),
                 new Move(Whose.CUSTOMER, "Answer", NOON, 0, false),
                 0);
     }
