@@ -1,6 +1,7 @@
 package idlewright.intake;
 
 import idlewright.intake.TicketView.Answer;
+import idlewright.intake.TicketView.Before;
 import idlewright.intake.TicketView.Distance;
 import idlewright.intake.TicketView.Hand;
 import idlewright.intake.TicketView.StampView;
@@ -22,6 +23,7 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
+import tools.jackson.databind.json.JsonMapper;
 
 /** Reads tickets as records, a fixed number of queries however many there are. */
 @Component
@@ -34,6 +36,8 @@ class TicketReads {
             v.displacement_l, v.cylinders, v.strokes, v.fuel, v.aspiration, v.metering, v.gearbox, v.distance_unit,
             v.version v_version
             """;
+
+    private static final JsonMapper JSON = JsonMapper.builder().build();
 
     private final JdbcClient jdbc;
     private final SymptomKinds kinds;
@@ -188,7 +192,12 @@ class TicketReads {
         var found = new TreeMap<Integer, SymptomView>();
         var answers = new TreeMap<Integer, List<Answer>>();
         jdbc.sql("""
-                select y.*, a.question, a.asks, a.answer from symptom y
+                select y.*, a.question, a.asks, a.answer,
+                    (select json_agg(json_build_object('what', s.what, 'words', s.words, 'at', extract(epoch from s.at), 'who', s.who) order by s.id)
+                     from words_said s where s.ticket_number = y.ticket_number and s.place = y.place and s.words <> ''
+                       and exists (select from words_said l where l.ticket_number = s.ticket_number and l.place = s.place
+                                   and l.what = s.what and l.id > s.id)) earlier
+                from symptom y
                 left join symptom_answer a on a.ticket_number = y.ticket_number and a.place = y.place
                 where y.ticket_number = ? order by y.place, a.ctid""").param(number.value()).query((ResultSet r) -> {
             int place = r.getInt("place");
@@ -216,7 +225,21 @@ class TicketReads {
                 (Integer) r.getObject("returns_place"),
                 answers,
                 stamps.stream().filter(s -> s.place() == place).toList(),
+                before(r.getString("earlier")),
                 r.getInt("version"));
+    }
+
+    private static List<Before> before(@Nullable String json) {
+        var before = new ArrayList<Before>();
+        if (json != null) {
+            JSON.readTree(json)
+                    .forEach(one -> before.add(new Before(
+                            one.get("what").asString().equals("ANSWERS"),
+                            one.get("words").asString(),
+                            Instant.ofEpochMilli(Math.round(one.get("at").asDouble() * 1000)),
+                            one.get("who").asString())));
+        }
+        return before;
     }
 
     private Map<Integer, List<StampView>> stamps(Collection<Integer> numbers) {

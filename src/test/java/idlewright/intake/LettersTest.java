@@ -227,7 +227,7 @@ class LettersTest {
     void emptiesTheLettersOfACustomerWhoIsForgotten() {
         write("estimate 1", new Letters.Enclosure("estimate.pdf", new byte[] {1}));
         as(() -> {
-            customers.forget(ines.id());
+            customers.forget(ines.id(), null);
             return null;
         });
         var row = jdbc.sql("select * from letter where customer_id = ?")
