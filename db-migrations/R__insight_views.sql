@@ -1,5 +1,5 @@
--- What the owner's page reads: the only place where the tables of several rooms meet. Made again after V13, which widens the
--- columns of money.
+-- What the owner's page reads. Here and in R__room_views.sql only do the tables of several rooms meet. Made again after V13,
+-- which widens the columns of money.
 drop view if exists insight_comeback_cost;
 drop view if exists insight_part;
 drop view if exists insight_thread;
@@ -34,10 +34,11 @@ left join lateral (select w.reason, w.words from return_reason w
 where exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind in ('PROVED', 'UNTRACED'))
   and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'DECLINED');
 
--- Parts that were fitted for good.
+-- Parts that were fitted for good, with when the car was last handed back.
 create view insight_part as
 select w.ticket_number, w.place, w.what, w.fitted_number as number, w.fitted_maker as maker, w.fitted_supplier as supplier,
-       w.fitted_serial as lot
+       w.fitted_serial as lot,
+       (select max(s.at) from stamp s where s.ticket_number = w.ticket_number and s.kind = 'HANDED_BACK') as handed_back_at
 from swap w
 where exists (select from swap_step e where e.swap_id = w.id and e.kind = 'FINAL');
 

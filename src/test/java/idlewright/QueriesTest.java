@@ -64,7 +64,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.beans.factory.config.BeanPostProcessor;
 import org.springframework.boot.test.context.SpringBootTest;
@@ -155,25 +155,25 @@ class QueriesTest {
         larger = look(people.as(tamsin, () -> world(3)));
     }
 
-    /** Six are the goal for every page; the car in the bay and the ticket, where every room tells its part, need more. */
-    @ParameterizedTest(name = "{0} is at most {1}, however much there is to show")
-    @CsvSource({
-        "/counter, 6",
-        "/bay, 6",
-        "/bay/{at work}, 12",
-        "/tickets/{at work}, 20",
-        "/tickets/{back}, 32",
-        "/comebacks, 6",
-        "/invoices, 6",
-        "/owed, 6",
-        "/owed/invoices, 6",
-        "/days, 6",
-        "/exports/journal, 6",
-        "/known-good, 6",
-        "/follow-ups, 6",
-    })
-    void page(String page, int most) {
-        assertThat(larger.get(page)).as("statements in the larger shop").hasSizeLessThanOrEqualTo(most);
+    @ParameterizedTest(name = "{0} is at most 6, however much there is to show")
+    @ValueSource(
+            strings = {
+                "/counter",
+                "/bay",
+                "/bay/{at work}",
+                "/tickets/{at work}",
+                "/tickets/{back}",
+                "/comebacks",
+                "/invoices",
+                "/owed",
+                "/owed/invoices",
+                "/days",
+                "/exports/journal",
+                "/known-good",
+                "/follow-ups",
+            })
+    void page(String page) {
+        assertThat(larger.get(page)).as("statements in the larger shop").hasSizeLessThanOrEqualTo(6);
         assertThat(larger.get(page).size())
                 .as(() -> "statements more than in the small shop: " + more(page))
                 .isLessThanOrEqualTo(small.get(page).size());

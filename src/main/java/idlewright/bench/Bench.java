@@ -1,6 +1,7 @@
 package idlewright.bench;
 
 import idlewright.bench.MeasurementReads.Row;
+import idlewright.bench.MeasurementReads.Sheet;
 import idlewright.bench.Readout.Told;
 import idlewright.bench.model.KeptReading;
 import idlewright.bench.model.Measurement;
@@ -19,7 +20,6 @@ import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
-import idlewright.intake.VehicleView;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -28,6 +28,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -167,7 +168,7 @@ public class Bench {
         if (row.finishedAt() != null) {
             throw Refused.because("This test is finished. Correct a reading of it, or start the test again.");
         }
-        Told told = readout.tellWith(row, draft, tickets.vehicle(row.ticket()));
+        Told told = readout.tellWith(sheet(row), row, draft);
         String label = label(told, draft);
         long id = readings.add(draft, judged(told, draft), people.me().id()).orElseThrow(() -> {
             KeptReading first = readings.of(List.of(row.id())).stream()
@@ -197,8 +198,7 @@ public class Bench {
                 null);
         KeptReading draft =
                 typist.correction(row, old, read, reason, people.me().name(), clock.instant());
-        VehicleView vehicle = tickets.vehicle(row.ticket());
-        Told told = readout.tellWith(row, draft, vehicle);
+        Told told = readout.tellWith(sheet(row), row, draft);
         String label = label(told, draft);
         long id = readings.add(draft, judged(told, draft), people.me().id()).orElseThrow(() -> {
             KeptReading theirs = readings.of(List.of(row.id())).stream()
@@ -214,14 +214,14 @@ public class Bench {
                 row.ticket().value(),
                 "%s: %s instead of %s.".formatted(label, shown(draft), shown(old)),
                 facts);
-        knownGoods.follow(row, readout.tell(reads.get(row.id()), vehicle), reason);
+        knownGoods.follow(row, readout.tell(sheet(row), row), reason);
         return id;
     }
 
     /** Ends a test; the complaint seen in it is stamped on its threads. */
     public void finish(long measurementId) {
         Row row = reads.get(measurementId);
-        Told told = readout.tell(row, tickets.vehicle(row.ticket()));
+        Told told = readout.tell(sheet(row), row);
         if (told.kept().isEmpty()) {
             throw Refused.because("Nothing is read yet: keep a reading first.");
         }
@@ -267,18 +267,19 @@ public class Bench {
     @Transactional(readOnly = true)
     public MeasurementView get(long id) {
         Row row = reads.get(id);
-        return readout.tell(row, tickets.vehicle(row.ticket())).view();
+        return readout.tell(sheet(row), row).view();
     }
 
-    /** What a test showed, in the words of the rules: for the proof. */
+    /** What the tests of a ticket showed, in the words of the rules: for the proof. */
     @Transactional(readOnly = true)
-    public TestResult result(long id) {
-        Row row = reads.get(id);
-        TestResult result = readout.tell(row, tickets.vehicle(row.ticket())).result();
-        if (result == null) {
-            throw Refused.because("The catalogue no longer has the procedure of this test.");
-        }
-        return result;
+    public Map<Long, TestResult> results(TicketNumber number) {
+        return suspects.tests(tickets.get(number)).stream()
+                .filter(told -> told.result() != null)
+                .collect(Collectors.toMap(told -> told.row().id(), Told::result));
+    }
+
+    private Sheet sheet(Row test) {
+        return reads.sheet(tickets.get(test.ticket()));
     }
 
     /** The test a reading belongs to. */

@@ -87,7 +87,7 @@ public class KnownGoods {
             return;
         }
         int brought = 0;
-        for (Told told : readout.tell(reads.of(proved.ticket()), ticket.vehicle())) {
+        for (Told told : readout.tell(reads.sheet(ticket))) {
             if (told.row().after() && told.row().bearsOn(proved)) {
                 brought += bringIn(told, ticket, proved.place());
             }

@@ -7,6 +7,7 @@ import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Together;
 import idlewright.frame.rules.LinePlot;
 import idlewright.intake.Tickets;
 import idlewright.intake.VehicleView;
@@ -82,6 +83,7 @@ public class Logs {
             Map<String, String> states,
             @Nullable String taken) {}
 
+    private final Together together;
     private final Bench bench;
     private final Exhibits exhibits;
     private final Tickets tickets;
@@ -91,6 +93,7 @@ public class Logs {
     private final Clock clock;
 
     Logs(
+            Together together,
             Bench bench,
             Exhibits exhibits,
             Tickets tickets,
@@ -98,6 +101,7 @@ public class Logs {
             Journal journal,
             JdbcClient jdbc,
             Clock clock) {
+        this.together = together;
         this.bench = bench;
         this.exhibits = exhibits;
         this.tickets = tickets;
@@ -125,12 +129,13 @@ public class Logs {
     /** The logs of a test, oldest first. */
     @Transactional(readOnly = true)
     public List<Exhibit> of(long measurementId) {
-        return jdbc.sql("""
-                        select l.exhibit_id from measurement_log l
-                        where l.measurement_id = ?
-                          and not exists (select from exhibit_strike s where s.exhibit_id = l.exhibit_id)
-                        order by l.exhibit_id""").param(measurementId).query(Long.class).list().stream()
-                .map(exhibits::get)
+        return together
+                .read(
+                        Map.of("test", measurementId),
+                        "select l.* from log_kept l where l.measurement_id = :test order by l.id")
+                .get(0)
+                .stream()
+                .map(Exhibit::of)
                 .toList();
     }
 

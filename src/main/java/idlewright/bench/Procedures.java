@@ -7,18 +7,16 @@ import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
 import idlewright.bench.rules.Refusal;
 import idlewright.frame.NotFound;
-import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.units.Unit;
 import idlewright.reference.verdict.Ground;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Clock;
-import java.util.Arrays;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -27,7 +25,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -66,34 +63,44 @@ public class Procedures {
             @Nullable Ground ground,
             @Nullable String citation) {}
 
+    private static final String EDITIONS = """
+            select p.*, (select json_agg(o order by o.place) from own_procedure_point o where o.procedure_id = p.id) points
+            from own_procedure p\s""";
+
+    /** The editions that tests of a ticket were done by; read by {@link #procedure}. */
+    static final String OF_TICKET = EDITIONS + """
+            where exists (select from measurement m
+                where m.ticket_number = :ticket and m.procedure_key = p.key and m.procedure_version = p.edition)""";
+
     private final Catalogue catalogue;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
-    private final ReadOnce once;
+    private final Together together;
 
-    Procedures(Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock, ReadOnce once) {
+    Procedures(Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock, Together together) {
         this.catalogue = catalogue;
         this.people = people;
         this.journal = journal;
         this.jdbc = jdbc;
         this.clock = clock;
-        this.once = once;
+        this.together = together;
     }
 
     /** As it is done now; a retired one of the shop's own too, because tests were done by it. */
     @Transactional(readOnly = true)
     public Optional<Procedure> find(String key) {
-        return own(key) ? rows("p.key = ?", key).stream().findFirst() : catalogue.procedure(key);
+        return own(key)
+                ? read(Map.of("key", key), "where p.key = :key").stream().findFirst()
+                : catalogue.procedure(key);
     }
 
     /** As it was when a test was done by it; of the catalogue's there is only the one of today. */
     @Transactional(readOnly = true)
     public Optional<Procedure> find(String key, int edition) {
         return own(key)
-                ? once.of(Procedures.class, () -> rows("true")).stream()
-                        .filter(each -> each.key().equals(key) && each.version() == edition)
+                ? read(Map.of("key", key, "edition", edition), "where p.key = :key and p.edition = :edition").stream()
                         .findFirst()
                 : catalogue.procedure(key);
     }
@@ -101,8 +108,8 @@ public class Procedures {
     /** Those of the shop's own that are in use, by name. */
     @Transactional(readOnly = true)
     public List<Procedure> own() {
-        return rows("""
-                p.edition = (select max(l.edition) from own_procedure l where l.key = p.key)
+        return read(Map.of(), """
+                where p.edition = (select max(l.edition) from own_procedure l where l.key = p.key)
                 and not exists (select from own_procedure_end e where e.key = p.key)""");
     }
 
@@ -277,79 +284,39 @@ public class Procedures {
         return new Limit(low, high, unit, ground, cited);
     }
 
-    private List<Procedure> rows(String where, Object... params) {
-        var query = jdbc.sql("select p.* from own_procedure p where " + where + " order by p.name, p.edition desc");
-        for (Object param : params) {
-            query = query.param(param);
-        }
-        List<Row> rows = query.query((r, n) -> row(r)).list();
-        if (rows.isEmpty()) {
-            return List.of();
-        }
-        Map<Long, List<Point>> points = jdbc
-                .sql("select * from own_procedure_point where procedure_id = any(?) order by procedure_id, place")
-                .param(rows.stream().map(Row::id).toArray(Long[]::new))
-                .query((r, n) -> Map.entry(r.getLong("procedure_id"), point(r)))
-                .list()
-                .stream()
-                .collect(Collectors.groupingBy(
-                        Map.Entry::getKey, Collectors.mapping(Map.Entry::getValue, Collectors.toList())));
-        return rows.stream()
-                .map(row -> row.procedure(points.getOrDefault(row.id(), List.of())))
+    private List<Procedure> read(Map<String, ?> values, String where) {
+        return together.read(values, EDITIONS + where + " order by p.name, p.edition desc").get(0).stream()
+                .map(Procedures::procedure)
                 .toList();
     }
 
-    private record Row(
-            long id,
-            String key,
-            int edition,
-            String name,
-            String purpose,
-            KeyState state,
-            int minutes,
-            List<String> cautions,
-            List<String> steps) {
-
-        Procedure procedure(List<Point> points) {
-            return new Procedure(
-                    key,
-                    edition,
-                    name,
-                    purpose,
-                    Procedure.Moment.SEEKING,
-                    cautions,
-                    List.of(),
-                    state,
-                    List.of(),
-                    List.of(),
-                    steps,
-                    minutes,
-                    List.of(),
-                    List.of(),
-                    points,
-                    List.of());
-        }
-    }
-
-    private static Row row(ResultSet r) throws SQLException {
-        return new Row(
-                r.getLong("id"),
+    /** One edition of a procedure of the shop's own. */
+    static Procedure procedure(Tuple r) {
+        return new Procedure(
                 r.getString("key"),
                 r.getInt("edition"),
                 r.getString("name"),
                 r.getString("purpose"),
+                Procedure.Moment.SEEKING,
+                r.getStrings("cautions"),
+                List.of(),
                 KeyState.valueOf(r.getString("state")),
+                List.of(),
+                List.of(),
+                r.getStrings("steps"),
                 r.getInt("minutes"),
-                Arrays.asList((String[]) r.getArray("cautions").getArray()),
-                Arrays.asList((String[]) r.getArray("steps").getArray()));
+                List.of(),
+                List.of(),
+                r.getRows("points").stream().map(Procedures::point).toList(),
+                List.of());
     }
 
-    private static Point point(ResultSet r) throws SQLException {
+    private static Point point(Tuple r) {
         Unit unit = Unit.valueOf(r.getString("unit"));
         String ground = r.getString("ground");
         Limit limit = limit(
-                (Double) r.getObject("low"),
-                (Double) r.getObject("high"),
+                r.getDoubleOrNull("low"),
+                r.getDoubleOrNull("high"),
                 unit,
                 ground == null ? null : Ground.valueOf(ground),
                 r.getString("citation"));

@@ -1,10 +1,9 @@
 package idlewright.bench;
 
 import idlewright.bench.MeasurementReads.Row;
+import idlewright.bench.MeasurementReads.Sheet;
 import idlewright.bench.Yardsticks.Held;
-import idlewright.bench.Yardsticks.Yardstick;
 import idlewright.bench.model.KeptReading;
-import idlewright.bench.model.ReadingRows;
 import idlewright.bench.rules.KnownGood;
 import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Outcome;
@@ -29,7 +28,6 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -50,60 +48,36 @@ class Readout {
         }
     }
 
-    private final ReadingRows rows;
-    private final Yardsticks yardsticks;
-    private final Procedures procedures;
     private final Clock clock;
     private final Times times;
-    private final ToolLoads toolLoads;
 
-    Readout(
-            ReadingRows rows,
-            Yardsticks yardsticks,
-            Procedures procedures,
-            Clock clock,
-            Times times,
-            ToolLoads toolLoads) {
-        this.rows = rows;
-        this.yardsticks = yardsticks;
-        this.procedures = procedures;
+    Readout(Clock clock, Times times) {
         this.clock = clock;
         this.times = times;
-        this.toolLoads = toolLoads;
     }
 
-    /** Some tests of one vehicle. */
-    List<Told> tell(List<Row> measurements, VehicleView vehicle) {
-        if (measurements.isEmpty()) {
-            return List.of();
-        }
-        Map<Long, List<KeptReading>> kept = rows
-                .of(measurements.stream().map(Row::id).toList())
-                .stream()
-                .collect(Collectors.groupingBy(KeptReading::measurementId));
-        Yardstick yardstick = yardsticks.of(vehicle);
-        return measurements.stream()
-                .map(row -> tell(row, kept.getOrDefault(row.id(), List.of()), vehicle, yardstick))
-                .toList();
+    /** Every test of a sheet. */
+    List<Told> tell(Sheet sheet) {
+        return sheet.tests().stream().map(test -> tell(sheet, test)).toList();
     }
 
-    Told tell(Row row, VehicleView vehicle) {
-        return tell(List.of(row), vehicle).get(0);
+    Told tell(Sheet sheet, Row test) {
+        return tell(sheet, test, sheet.kept(test));
     }
 
-    /** As {@link #tell(Row, VehicleView)}, with a reading that is not kept yet. */
-    Told tellWith(Row row, KeptReading draft, VehicleView vehicle) {
-        var kept = new ArrayList<>(rows.of(List.of(row.id())));
+    /** As {@link #tell(Sheet, Row)}, with a reading that is not kept yet. */
+    Told tellWith(Sheet sheet, Row test, KeptReading draft) {
+        var kept = new ArrayList<>(sheet.kept(test));
         kept.removeIf(each -> draft.replaces() != null && each.id() == draft.replaces());
         kept.add(draft);
-        return tell(row, kept, vehicle, yardsticks.of(vehicle));
+        return tell(sheet, test, kept);
     }
 
-    private Told tell(Row row, List<KeptReading> kept, VehicleView vehicle, Yardstick yardstick) {
-        Procedure procedure =
-                procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
+    private Told tell(Sheet sheet, Row row, List<KeptReading> kept) {
+        VehicleView vehicle = sheet.vehicle();
+        Procedure procedure = sheet.procedure(row).orElse(null);
         if (procedure == null) {
-            return new Told(row, kept, null, view(row, row.procedure(), kept, List.of(), List.of(), List.of()));
+            return new Told(row, kept, null, view(row, null, kept, List.of(), List.of(), List.of()));
         }
         Instant moment = row.finishedAt() == null
                 ? clock.instant()
@@ -112,7 +86,7 @@ class Readout {
                         .filter(row.finishedAt()::isBefore)
                         .max(Instant::compareTo)
                         .orElse(row.finishedAt());
-        Held held = yardstick.at(procedure, row.id(), kept, row.conditions(), moment);
+        Held held = sheet.yardstick().at(procedure, row.id(), kept, row.conditions(), moment);
         TestResult result = procedure.read(readings(procedure, kept), Cars.facts(vehicle), held.limits());
         List<ReadingView> views = new ArrayList<>();
         var told = new HashSet<Long>();
@@ -124,14 +98,14 @@ class Readout {
             of.ifPresent(each -> told.add(each.id()));
             ReadingView seen =
                     view(point, of.orElse(null), held.good().get(point.point().key()));
-            views.add(row.procedure().equals("load") ? toolLoads.beside(seen, row, vehicle) : seen);
+            views.add(row.procedure().equals("load") ? ToolLoads.beside(seen, row, sheet) : seen);
         }
         // What the procedure no longer asks for still stands as it stood.
         kept.stream()
                 .filter(each -> each.counts() && !told.contains(each.id()))
                 .forEach(each -> views.add(asItStood(each, each.point(), null)));
         return new Told(
-                row, kept, result, view(row, procedure.name(), kept, views, news(procedure, result), result.missing()));
+                row, kept, result, view(row, procedure, kept, views, news(procedure, result), result.missing()));
     }
 
     /** What is out of the usual; where nothing is, that it is usual, unless that were a long list. */
@@ -182,13 +156,11 @@ class Readout {
 
     private MeasurementView view(
             Row row,
-            String name,
+            @Nullable Procedure procedure,
             List<KeptReading> kept,
             List<ReadingView> readings,
             List<String> outcomes,
             List<String> missing) {
-        Procedure procedure =
-                procedures.find(row.procedure(), row.procedureVersion()).orElse(null);
         List<ReadingView> struck = kept.stream()
                 .filter(each -> !each.counts())
                 .map(each -> asItStood(
@@ -210,7 +182,7 @@ class Readout {
                 row.places(),
                 row.procedure(),
                 row.procedureVersion(),
-                name,
+                procedure == null ? row.procedure() : procedure.name(),
                 row.after(),
                 row.technician(),
                 row.startedAt(),

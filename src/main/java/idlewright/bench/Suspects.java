@@ -1,7 +1,6 @@
 package idlewright.bench;
 
 import idlewright.bench.Readout.Told;
-import idlewright.bench.model.InstrumentRows;
 import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.Cause;
 import idlewright.bench.rules.Causes;
@@ -18,7 +17,6 @@ import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
-import java.sql.ResultSet;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.HashMap;
@@ -26,7 +24,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.stream.Collectors;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 
 /** Ranks the causes of a thread and names the next test, always anew from what is known. */
@@ -40,22 +37,12 @@ class Suspects {
     private final MeasurementReads reads;
     private final Readout readout;
     private final Catalogue catalogue;
-    private final InstrumentRows instruments;
-    private final JdbcClient jdbc;
     private final ReadOnce once;
 
-    Suspects(
-            MeasurementReads reads,
-            Readout readout,
-            Catalogue catalogue,
-            InstrumentRows instruments,
-            JdbcClient jdbc,
-            ReadOnce once) {
+    Suspects(MeasurementReads reads, Readout readout, Catalogue catalogue, ReadOnce once) {
         this.reads = reads;
         this.readout = readout;
         this.catalogue = catalogue;
-        this.instruments = instruments;
-        this.jdbc = jdbc;
         this.once = once;
     }
 
@@ -86,7 +73,7 @@ class Suspects {
     }
 
     List<Told> tests(TicketView ticket) {
-        return once.of(new TestsOf(ticket.number()), () -> readout.tell(reads.of(ticket.number()), ticket.vehicle()));
+        return once.of(new TestsOf(ticket.number()), () -> readout.tell(reads.sheet(ticket)));
     }
 
     private List<Evidence> evidence(SymptomView symptom, List<Told> tests) {
@@ -113,24 +100,12 @@ class Suspects {
             byWords.put(cause.plainWords(), cause.key());
         }
         var counts = new HashMap<String, Map<String, Integer>>();
-        jdbc.sql("""
-                select distinct on (y.ticket_number, y.place) y.kind, t.note
-                from symptom y
-                join stamp p on p.ticket_number = y.ticket_number and p.place = y.place and p.kind = 'PROVED'
-                join stamp t on t.ticket_number = y.ticket_number and t.place = y.place and t.kind = 'TRACED'
-                where y.kind = any(?)
-                order by y.ticket_number, y.place, t.id desc""")
-                .param(ticket.symptoms().stream()
-                        .map(SymptomView::kind)
-                        .distinct()
-                        .toArray(String[]::new))
-                .query((ResultSet r) -> {
-                    String key = byWords.get(r.getString("note"));
-                    if (key != null) {
-                        counts.computeIfAbsent(r.getString("kind"), kind -> new HashMap<>())
-                                .merge(key, 1, Integer::sum);
-                    }
-                });
+        reads.sheet(ticket).found().forEach(found -> {
+            String key = byWords.get(found.note());
+            if (key != null) {
+                counts.computeIfAbsent(found.kind(), kind -> new HashMap<>()).merge(key, 1, Integer::sum);
+            }
+        });
         var learned = new HashMap<String, Learned>();
         counts.forEach((kind, found) -> learned.put(kind, new Learned(found)));
         return learned;
@@ -138,7 +113,7 @@ class Suspects {
 
     /** A shop that has listed no instrument yet is taken to have them all. */
     private AtHand atHand(TicketView ticket, SymptomView symptom) {
-        Set<InstrumentKind> kinds = once.of(InstrumentKind.class, this::listed);
+        Set<InstrumentKind> kinds = reads.sheet(ticket).instruments();
         var needs = EnumSet.allOf(Need.class);
         if (ticket.roadTest().equals("NO")) {
             needs.remove(Need.ROAD);
@@ -147,12 +122,5 @@ class Suspects {
             needs.remove(Need.ENGINE_RUNS);
         }
         return new AtHand(kinds.isEmpty() ? EnumSet.allOf(InstrumentKind.class) : kinds, needs);
-    }
-
-    private Set<InstrumentKind> listed() {
-        return instruments.byKind().stream()
-                .filter(instrument -> instrument.retiredAt() == null)
-                .map(instrument -> instrument.kind())
-                .collect(Collectors.toCollection(() -> EnumSet.noneOf(InstrumentKind.class)));
     }
 }

@@ -1,8 +1,8 @@
 package idlewright.bench;
 
 import idlewright.bench.MeasurementReads.Row;
+import idlewright.bench.MeasurementReads.Sheet;
 import idlewright.bench.model.KeptReading;
-import idlewright.bench.model.ReadingRows;
 import idlewright.intake.VehicleView;
 import idlewright.reference.air.Engine;
 import idlewright.reference.air.ParkedAirflow;
@@ -10,22 +10,15 @@ import idlewright.reference.units.Unit;
 import java.util.List;
 import java.util.Objects;
 import java.util.OptionalDouble;
-import org.springframework.stereotype.Component;
 
 /** Holds a tool's calculated load against the air that was measured: some tools show another figure under that name. */
-@Component
-class ToolLoads {
+final class ToolLoads {
 
-    private final MeasurementReads reads;
-    private final ReadingRows rows;
-
-    ToolLoads(MeasurementReads reads, ReadingRows rows) {
-        this.reads = reads;
-        this.rows = rows;
-    }
+    private ToolLoads() {}
 
     /** The reading with a note, where the latest air flow of the same side of the repair says that it cannot be. */
-    ReadingView beside(ReadingView load, Row row, VehicleView vehicle) {
+    static ReadingView beside(ReadingView load, Row row, Sheet sheet) {
+        VehicleView vehicle = sheet.vehicle();
         String where = switch (load.point()) {
             case "load-idle" -> "idle";
             case "load-2500" -> "2500";
@@ -34,10 +27,10 @@ class ToolLoads {
         if (where.isEmpty() || load.value() == null || vehicle.displacementL() == null) {
             return load;
         }
-        List<KeptReading> flows = rows.of(reads.of(row.ticket()).stream()
+        List<KeptReading> flows = sheet.tests().stream()
                 .filter(test -> test.procedure().equals("air-flow") && test.after() == row.after())
-                .map(Row::id)
-                .toList());
+                .flatMap(test -> sheet.kept(test).stream())
+                .toList();
         OptionalDouble flow = last(flows, "flow-" + where, Unit.GRAM_PER_SECOND);
         OptionalDouble rpm = last(flows, "rpm-" + where, Unit.RPM);
         if (flow.isEmpty() || rpm.isEmpty()) {

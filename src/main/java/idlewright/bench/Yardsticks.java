@@ -6,14 +6,13 @@ import idlewright.bench.rules.KnownGood;
 import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
+import idlewright.frame.Tuple;
 import idlewright.intake.VehicleView;
 import idlewright.reference.air.Engine;
 import idlewright.reference.air.ParkedAirflow;
 import idlewright.reference.units.Unit;
 import idlewright.reference.verdict.Band;
 import idlewright.reference.verdict.Ground;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -22,67 +21,63 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
-import org.springframework.jdbc.core.simple.JdbcClient;
-import org.springframework.stereotype.Component;
 
 /**
  * What readings are held against, apart from the catalogue: published limits of the shop, its known-good readings, and
  * physics. Everything as it stood at a moment, so that an old test keeps its verdicts.
  */
-@Component
-class Yardsticks {
+final class Yardsticks {
 
     /** Limits by point; and by point what the shop has read on proved vehicles of this engine family, in the point's first unit. */
     record Held(Map<String, List<Limit>> limits, Map<String, double[]> good) {}
 
-    private final JdbcClient jdbc;
+    /** Limits for a vehicle or its engine family. */
+    static final String LIMITS = """
+            select l.procedure_key, l.point, l.at, s.at struck_at, l.low, l.high, l.unit, l.citation
+            from vehicle_limit l left join vehicle_limit_strike s on s.limit_id = l.id
+            where l.vehicle_id = :vehicle or l.engine_family = :family
+            order by l.vehicle_id nulls last, l.id desc""";
 
-    Yardsticks(JdbcClient jdbc) {
-        this.jdbc = jdbc;
-    }
+    /** What is known good in an engine family. Several cylinders or banks of one car count once, by their mean. */
+    static final String GOOD = """
+            select k.procedure_key, k.point, k.measurement_id, avg(k.si) si, min(k.at) at, s.at struck_at
+            from known_good k left join known_good_strike s on s.known_good_id = k.id
+            where k.engine_family = :family
+            group by k.procedure_key, k.point, k.measurement_id, s.at order by min(k.id)""";
 
-    /** All there is for one vehicle, in two queries. */
-    Yardstick of(VehicleView vehicle) {
-        List<Published> published = jdbc.sql("""
-                select l.procedure_key, l.point, l.at, s.at struck_at, l.low, l.high, l.unit, l.citation
-                from vehicle_limit l left join vehicle_limit_strike s on s.limit_id = l.id
-                where l.vehicle_id = :vehicle or l.engine_family = :family
-                order by l.vehicle_id nulls last, l.id desc""")
-                .param("vehicle", vehicle.id())
-                .param("family", vehicle.engineFamily())
-                .query((r, n) -> new Published(
-                        r.getString("procedure_key"),
-                        r.getString("point"),
-                        Span.of(r),
-                        new Limit(
-                                (Double) r.getObject("low"),
-                                (Double) r.getObject("high"),
-                                Unit.of(r.getString("unit")).orElseThrow(),
-                                Ground.PUBLISHED,
-                                r.getString("citation"))))
-                .list();
-        // Several cylinders or banks of one car count once, by their mean.
-        List<Good> good = jdbc.sql("""
-                select k.procedure_key, k.point, k.measurement_id, avg(k.si) si, min(k.at) at, s.at struck_at
-                from known_good k left join known_good_strike s on s.known_good_id = k.id
-                where k.engine_family = :family
-                group by k.procedure_key, k.point, k.measurement_id, s.at order by min(k.id)""")
-                .param("family", vehicle.engineFamily())
-                .query((r, n) -> new Good(
-                        r.getString("procedure_key"),
-                        r.getString("point"),
-                        Span.of(r),
-                        r.getLong("measurement_id"),
-                        r.getDouble("si")))
-                .list();
-        return new Yardstick(vehicle, published, good);
+    private Yardsticks() {}
+
+    /** What one vehicle is held against, of the rows that {@link #LIMITS} and {@link #GOOD} gave. */
+    static Yardstick of(VehicleView vehicle, List<Tuple> limits, List<Tuple> good) {
+        return new Yardstick(
+                vehicle,
+                limits.stream()
+                        .map(r -> new Published(
+                                r.getString("procedure_key"),
+                                r.getString("point"),
+                                Span.of(r),
+                                new Limit(
+                                        r.getDoubleOrNull("low"),
+                                        r.getDoubleOrNull("high"),
+                                        Unit.of(r.getString("unit")).orElseThrow(),
+                                        Ground.PUBLISHED,
+                                        r.getString("citation"))))
+                        .toList(),
+                good.stream()
+                        .map(r -> new Good(
+                                r.getString("procedure_key"),
+                                r.getString("point"),
+                                Span.of(r),
+                                r.getLong("measurement_id"),
+                                r.getDouble("si")))
+                        .toList());
     }
 
     /** From when until when something stood. */
     private record Span(Instant from, Instant until) {
-        static Span of(ResultSet r) throws SQLException {
-            var struck = r.getTimestamp("struck_at");
-            return new Span(r.getTimestamp("at").toInstant(), struck == null ? Instant.MAX : struck.toInstant());
+        static Span of(Tuple r) {
+            Instant struck = r.getInstant("struck_at");
+            return new Span(r.getInstant("at"), struck == null ? Instant.MAX : struck);
         }
 
         boolean holds(Instant moment) {

@@ -4,6 +4,7 @@ import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
@@ -56,15 +57,28 @@ public class Authorisations {
     /** Who took down an agreement that nobody of the shop took down. */
     static final String THE_CUSTOMER = "the customer";
 
+    static final String OF_TICKET = """
+            select a.*, exists (select from authorisation b where b.replaces = a.id) replaced
+            from authorisation a where a.ticket_number = :ticket order by a.id""";
+
     private final Tickets tickets;
+    private final MoneyReads reads;
     private final Rates rates;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Authorisations(Tickets tickets, Rates rates, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Authorisations(
+            Tickets tickets,
+            MoneyReads reads,
+            Rates rates,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
         this.tickets = tickets;
+        this.reads = reads;
         this.rates = rates;
         this.people = people;
         this.journal = journal;
@@ -199,22 +213,20 @@ public class Authorisations {
 
     @Transactional(readOnly = true)
     public List<AuthorisationView> of(TicketNumber number) {
-        var currency = rates.currency();
-        return jdbc.sql("""
-                select a.*, exists (select from authorisation b where b.replaces = a.id) replaced
-                from authorisation a where ticket_number = ? order by id""")
-                .param(number.value())
-                .query((r, n) -> new AuthorisationView(
-                        r.getLong("id"),
-                        Agreement.valueOf(r.getString("kind")),
-                        Money.rounded(r.getBigDecimal("amount"), currency),
-                        r.getString("words"),
-                        Channel.valueOf(r.getString("channel")),
-                        r.getString("by_whom"),
-                        (Long) r.getObject("estimate_id"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getString("taken_by"),
-                        r.getBoolean("replaced")))
-                .list();
+        return reads.of(number).authorisations();
+    }
+
+    static AuthorisationView view(Tuple r, Currency currency) {
+        return new AuthorisationView(
+                r.getLong("id"),
+                Agreement.valueOf(r.getString("kind")),
+                Money.rounded(r.getBigDecimal("amount"), currency),
+                r.getString("words"),
+                Channel.valueOf(r.getString("channel")),
+                r.getString("by_whom"),
+                r.getLongOrNull("estimate_id"),
+                r.getInstant("at"),
+                r.getString("taken_by"),
+                r.getBoolean("replaced"));
     }
 }

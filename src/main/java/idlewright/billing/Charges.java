@@ -6,6 +6,7 @@ import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
@@ -13,10 +14,12 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.money.Money;
+import java.math.BigDecimal;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Currency;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -45,7 +48,12 @@ public class Charges {
         }
     }
 
+    static final String OF_TICKET = """
+            select c.*, s.reason struck from charge c left join charge_strike s on s.charge_id = c.id
+            where c.ticket_number = :ticket order by c.place, c.id""";
+
     private final Tickets tickets;
+    private final MoneyReads reads;
     private final Rates rates;
     private final Authorisations authorisations;
     private final Estimates estimates;
@@ -57,6 +65,7 @@ public class Charges {
 
     Charges(
             Tickets tickets,
+            MoneyReads reads,
             Rates rates,
             Authorisations authorisations,
             Estimates estimates,
@@ -66,6 +75,7 @@ public class Charges {
             JdbcClient jdbc,
             Clock clock) {
         this.tickets = tickets;
+        this.reads = reads;
         this.rates = rates;
         this.authorisations = authorisations;
         this.estimates = estimates;
@@ -132,10 +142,7 @@ public class Charges {
             throw Refused.because(why);
         });
         // Serialises the charges of one ticket, so that two terminals cannot pass the limit together.
-        jdbc.sql("select number from ticket where number = ? for update")
-                .param(number.value())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(number);
         var lines = new ArrayList<Line>(lines(number));
         lines.add(line);
         Total total = Total.of(lines, rates.taxes(number), rates.currency());
@@ -218,26 +225,25 @@ public class Charges {
 
     @Transactional(readOnly = true)
     public List<ChargeView> of(TicketNumber number) {
-        var currency = rates.currency();
-        return jdbc.sql("""
-                select c.*, s.reason struck from charge c left join charge_strike s on s.charge_id = c.id
-                where c.ticket_number = ? order by c.place, c.id""")
-                .param(number.value())
-                .query((r, n) -> new ChargeView(
-                        r.getLong("id"),
-                        new Line(
-                                r.getInt("place"),
-                                LineKind.valueOf(r.getString("kind")),
-                                r.getString("what"),
-                                r.getBigDecimal("quantity"),
-                                Money.rounded(r.getBigDecimal("each"), currency),
-                                r.getString("part_number")),
-                        r.getBigDecimal("cost") == null ? null : Money.rounded(r.getBigDecimal("cost"), currency),
-                        (Long) r.getObject("estimate_line_id"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getString("who"),
-                        r.getString("struck")))
-                .list();
+        return reads.of(number).charges();
+    }
+
+    static ChargeView view(Tuple r, Currency currency) {
+        BigDecimal cost = r.getBigDecimal("cost");
+        return new ChargeView(
+                r.getLong("id"),
+                new Line(
+                        r.getInt("place"),
+                        LineKind.valueOf(r.getString("kind")),
+                        r.getString("what"),
+                        r.getBigDecimal("quantity"),
+                        Money.rounded(r.getBigDecimal("each"), currency),
+                        r.getString("part_number")),
+                cost == null ? null : Money.rounded(cost, currency),
+                r.getLongOrNull("estimate_line_id"),
+                r.getInstant("at"),
+                r.getString("who"),
+                r.getString("struck"));
     }
 
     /** Lines of the latest estimate that nobody charged yet. */

@@ -150,10 +150,7 @@ public class Credits {
     /** No invoice is issued over a deposit that is just being taken. */
     private void lockTicket(TicketNumber number) {
         tickets.get(number);
-        jdbc.sql("select number from ticket where number = ? for update")
-                .param(number.value())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(number);
     }
 
     private Money money(JdbcClient.StatementSpec sum) {

@@ -10,10 +10,9 @@ import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Standing;
 import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
+import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.reference.money.Money;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Currency;
@@ -23,12 +22,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
-import org.springframework.jdbc.core.simple.JdbcClient;
-import org.springframework.stereotype.Component;
 
-/** Reads all issues of a ticket's estimate as records: two queries, however many there are. */
-@Component
-class EstimateReads {
+/** Makes records of all issues of a ticket's estimate. */
+final class EstimateReads {
 
     private record Head(
             long id,
@@ -42,55 +38,41 @@ class EstimateReads {
 
     private record Row(Written written, @Nullable Answered answer) {}
 
-    private final JdbcClient jdbc;
-    private final Rates rates;
-
-    EstimateReads(JdbcClient jdbc, Rates rates) {
-        this.jdbc = jdbc;
-        this.rates = rates;
-    }
-
-    /** The newest issue first. */
-    List<EstimateView> of(TicketNumber number) {
-        return read("e.ticket_number = ?", number.value());
-    }
-
-    /** All issues of the ticket that this one belongs to, the newest first; none when there is no such estimate. */
-    List<EstimateView> around(long id) {
-        return read("e.ticket_number = (select x.ticket_number from estimate x where x.id = ?)", id);
-    }
-
-    private List<EstimateView> read(String where, Object key) {
-        var heads = jdbc.sql("select e.* from estimate e where %s order by e.issue".formatted(where))
-                .param(key)
-                .query((r, n) -> new Head(
-                        r.getLong("id"),
-                        r.getInt("ticket_number"),
-                        r.getInt("issue"),
-                        r.getTimestamp("made_at").toInstant(),
-                        r.getString("made_by"),
-                        instant(r, "offered_at"),
-                        r.getString("offered_how"),
-                        r.getString("note")))
-                .list();
-        if (heads.isEmpty()) {
-            return List.of();
-        }
-        var currency = rates.currency();
-        var rows = new HashMap<Long, List<Row>>();
-        jdbc.sql("""
+    /** Every issue of a ticket's estimate with its lines, the oldest first; read by {@link #views}. */
+    static final String OF_TICKET = """
+            select e.*, (select json_agg(w) from (
                 select l.*, a.agreed a_agreed, a.channel a_channel, a.by_whom a_by, a.at a_at,
                     exists (select from charge c where c.estimate_line_id = l.id
                         and not exists (select from charge_strike s where s.charge_id = c.id)) charged
-                from estimate_line l join estimate e on e.id = l.estimate_id
+                from estimate_line l
                 left join lateral (select g.agreed, o.channel, o.by_whom, o.at
                     from offer_answer o join offer_answer_group g on g.answer_id = o.id
                     where o.estimate_id = l.estimate_id and g.place = l.place order by o.id desc limit 1) a on true
-                where %s order by l.estimate_id, l.nr""".formatted(where)).param(key).query((ResultSet r) -> {
-            rows.computeIfAbsent(r.getLong("estimate_id"), e -> new ArrayList<>())
-                    .add(row(r, currency));
-        });
-        return views(heads, rows, rates.taxes(new TicketNumber(heads.get(0).ticket())), currency);
+                where l.estimate_id = e.id order by l.nr) w) lines
+            from estimate e where e.ticket_number = :ticket order by e.issue""";
+
+    private EstimateReads() {}
+
+    /** The newest issue first. */
+    static List<EstimateView> views(List<Tuple> told, Taxes taxes, Currency currency) {
+        var rows = new HashMap<Long, List<Row>>();
+        var heads = new ArrayList<Head>();
+        for (Tuple r : told) {
+            var head = new Head(
+                    r.getLong("id"),
+                    r.getInt("ticket_number"),
+                    r.getInt("issue"),
+                    r.getInstant("made_at"),
+                    r.getString("made_by"),
+                    r.getInstant("offered_at"),
+                    r.getString("offered_how"),
+                    r.getString("note"));
+            heads.add(head);
+            rows.put(
+                    head.id(),
+                    r.getRows("lines").stream().map(line -> row(line, currency)).toList());
+        }
+        return views(heads, rows, taxes, currency);
     }
 
     private static List<EstimateView> views(
@@ -161,7 +143,7 @@ class EstimateReads {
         return byPlace;
     }
 
-    private static Row row(ResultSet r, Currency currency) throws SQLException {
+    private static Row row(Tuple r, Currency currency) {
         var line = new Line(
                 r.getInt("place"),
                 LineKind.valueOf(r.getString("kind")),
@@ -175,12 +157,7 @@ class EstimateReads {
                         r.getBoolean("a_agreed"),
                         Channel.valueOf(r.getString("a_channel")),
                         r.getString("a_by"),
-                        r.getTimestamp("a_at").toInstant());
+                        r.getInstant("a_at"));
         return new Row(new Written(r.getLong("id"), line, r.getBoolean("charged")), answer);
-    }
-
-    private static @Nullable Instant instant(ResultSet r, String column) throws SQLException {
-        var at = r.getTimestamp(column);
-        return at == null ? null : at.toInstant();
     }
 }

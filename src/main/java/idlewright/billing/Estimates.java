@@ -36,7 +36,7 @@ import org.springframework.transaction.annotation.Transactional;
 public class Estimates {
 
     private final EstimateRows rows;
-    private final EstimateReads reads;
+    private final MoneyReads reads;
     private final Tickets tickets;
     private final Rates rates;
     private final Consents consents;
@@ -50,7 +50,7 @@ public class Estimates {
 
     Estimates(
             EstimateRows rows,
-            EstimateReads reads,
+            MoneyReads reads,
             Tickets tickets,
             Rates rates,
             Consents consents,
@@ -133,16 +133,20 @@ public class Estimates {
 
     @Transactional(readOnly = true)
     public EstimateView get(long id) {
-        return reads.around(id).stream()
-                .filter(estimate -> estimate.id() == id)
-                .findFirst()
+        return jdbc.sql("select ticket_number from estimate where id = ?")
+                .param(id)
+                .query(Integer.class)
+                .optional()
+                .flatMap(number -> of(new TicketNumber(number)).stream()
+                        .filter(estimate -> estimate.id() == id)
+                        .findFirst())
                 .orElseThrow(() -> NotFound.of("estimate"));
     }
 
     /** Every issue of a ticket's estimate, the newest first. */
     @Transactional(readOnly = true)
     public List<EstimateView> of(TicketNumber number) {
-        return reads.of(number);
+        return reads.of(number).estimates();
     }
 
     @Transactional(readOnly = true)

@@ -11,6 +11,8 @@ import idlewright.frame.NotFound;
 import idlewright.frame.Paper;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.Knot;
 import idlewright.intake.Letters;
 import idlewright.intake.Strand;
@@ -25,7 +27,6 @@ import idlewright.people.Shops;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
 import java.sql.Date;
-import java.sql.ResultSet;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.LocalDate;
@@ -60,6 +61,8 @@ public class Invoices {
             String state) {}
 
     private final Tickets tickets;
+    private final MoneyReads reads;
+    private final Together together;
     private final Charges charges;
     private final Rates rates;
     private final List<Strand> strands;
@@ -80,6 +83,8 @@ public class Invoices {
 
     Invoices(
             Tickets tickets,
+            MoneyReads reads,
+            Together together,
             Charges charges,
             Rates rates,
             List<Strand> strands,
@@ -96,6 +101,8 @@ public class Invoices {
             Times times,
             Credits credits,
             DayCloses days) {
+        this.reads = reads;
+        this.together = together;
         this.credits = credits;
         this.days = days;
         this.tickets = tickets;
@@ -132,10 +139,7 @@ public class Invoices {
     /** Issues the invoice of a ticket: from here on nothing in it changes. */
     public InvoiceView issue(TicketNumber number) {
         TicketView ticket = tickets.get(number);
-        jdbc.sql("select number from ticket where number = ? for update")
-                .param(number.value())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(number);
         if (ticket.has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice of ticket %s is issued already.".formatted(number));
         }
@@ -383,7 +387,10 @@ public class Invoices {
 
     @Transactional(readOnly = true)
     public InvoiceView get(String number) {
-        var row = heads("i.number = ?", number).orElseThrow(() -> NotFound.of("invoice " + number));
+        var row = together.read(Map.of("number", number), HEADS + "where i.number = :number").get(0).stream()
+                .map(Invoices::head)
+                .findFirst()
+                .orElseThrow(() -> NotFound.of("invoice " + number));
         var currency = row.total().currency();
         var lines = jdbc.sql("select * from invoice_line where invoice_number = ? order by nr")
                 .param(number)
@@ -479,18 +486,16 @@ public class Invoices {
     /** A ticket's invoice as it stands, without its lines and its story. */
     @Transactional(readOnly = true)
     public Optional<InvoiceView> head(TicketNumber number) {
-        return heads("i.ticket_number = ? and i.credits is null", number.value());
+        return reads.of(number).invoice();
     }
 
-    private Optional<InvoiceView> heads(String where, Object key) {
-        return jdbc.sql("""
-                select i.*, (select c.number from invoice c where c.credits = i.number) credited_by,
-                       (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
-                from invoice i where %s""".formatted(where))
-                .param(key)
-                .query((r, n) -> read(r))
-                .optional();
-    }
+    private static final String HEADS = """
+            select i.*, (select c.number from invoice c where c.credits = i.number) credited_by,
+                   (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
+            from invoice i\s""";
+
+    /** A ticket's invoice; read by {@link #head(Tuple)}. */
+    static final String OF_TICKET = HEADS + "where i.ticket_number = :ticket and i.credits is null";
 
     /** The latest invoices and credit notes, a page at a time; before is the number the last page ended with. */
     @Transactional(readOnly = true)
@@ -637,7 +642,7 @@ public class Invoices {
                 .list();
     }
 
-    private static InvoiceView read(ResultSet r) throws java.sql.SQLException {
+    static InvoiceView head(Tuple r) {
         var currency = Currency.getInstance(r.getString("currency"));
         return new InvoiceView(
                 r.getString("number"),
@@ -645,9 +650,9 @@ public class Invoices {
                 r.getString("credits"),
                 r.getString("credited_by"),
                 r.getString("reason"),
-                r.getTimestamp("issued_at").toInstant(),
+                r.getInstant("issued_at"),
                 r.getString("issued_by"),
-                r.getObject("due", LocalDate.class),
+                r.getDate("due"),
                 new Money(r.getBigDecimal("net"), currency),
                 List.of(),
                 new Money(r.getBigDecimal("tax"), currency),

@@ -341,7 +341,7 @@ public class Ledger {
         return jdbc.sql("""
                 select p.id, p.booked, p.at, p.amount, p.method, p.note, p.invoice_number, p.ticket_number, i.currency,
                        coalesce(i.customer, c.name) customer, coalesce(i.ticket_number, p.ticket_number) ticket
-                from payment p join customer c on c.id = p.customer_id left join invoice i on i.number = p.invoice_number
+                from payment p join payer c on c.id = p.customer_id left join invoice i on i.number = p.invoice_number
                 where p.booked between ? and ? order by p.booked, p.id""")
                 .params(from, to)
                 .query((r, n) -> {

@@ -4,14 +4,13 @@ import idlewright.billing.rules.Booking;
 import idlewright.billing.rules.Method;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
-import java.math.BigDecimal;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.Currency;
@@ -19,7 +18,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -68,28 +66,31 @@ public class Payments {
     }
 
     private final Invoices invoices;
+    private final MoneyReads reads;
+    private final Together together;
     private final Credits credits;
     private final Till till;
     private final Tickets tickets;
     private final Shops shops;
     private final Journal journal;
-    private final JdbcClient jdbc;
 
     Payments(
             Invoices invoices,
+            MoneyReads reads,
+            Together together,
             Credits credits,
             Till till,
             Tickets tickets,
             Shops shops,
-            Journal journal,
-            JdbcClient jdbc) {
+            Journal journal) {
         this.invoices = invoices;
+        this.reads = reads;
+        this.together = together;
         this.credits = credits;
         this.till = till;
         this.tickets = tickets;
         this.shops = shops;
         this.journal = journal;
-        this.jdbc = jdbc;
     }
 
     /** Takes a payment of no more than is owed. Tells the number of the receipt. */
@@ -208,18 +209,20 @@ public class Payments {
     /** The moves of money on an invoice, in the order they happened. */
     @Transactional(readOnly = true)
     public List<PaymentView> of(String number) {
-        return read("p.invoice_number = ?", number);
+        return read(Map.of("number", number), "where p.invoice_number = :number");
     }
 
     /** The deposits on a ticket and what was given back of them. */
     @Transactional(readOnly = true)
     public List<PaymentView> depositsOf(idlewright.intake.TicketNumber number) {
-        return read("p.ticket_number = ?", number.value());
+        return reads.of(number).deposits();
     }
 
     @Transactional(readOnly = true)
     public PaymentView get(long id) {
-        return read("p.id = ?", id).stream().findFirst().orElseThrow(() -> NotFound.of("receipt"));
+        return read(Map.of("id", id), "where p.id = :id").stream()
+                .findFirst()
+                .orElseThrow(() -> NotFound.of("receipt"));
     }
 
     /** What one receipt says: the move, and what was kept as credit of the same money. */
@@ -227,16 +230,13 @@ public class Payments {
     public List<PaymentView> receipt(long id) {
         PaymentView asked = get(id);
         long first = Objects.requireNonNullElse(asked.together(), id);
-        return read("? in (p.id, p.together)", first);
+        return read(Map.of("first", first), "where :first in (p.id, p.together)");
     }
 
     /** All moves booked between two days, both included. */
     @Transactional(readOnly = true)
     public List<PaymentView> between(LocalDate from, LocalDate to) {
-        return jdbc.sql(SELECT + "where p.booked between ? and ? order by p.id")
-                .params(from, to)
-                .query((r, n) -> row(r, shops.shop().currency()))
-                .list();
+        return read(Map.of("from", from, "to", to), "where p.booked between :from and :to");
     }
 
     @Transactional(readOnly = true)
@@ -249,30 +249,33 @@ public class Payments {
             from payment p left join invoice i on i.number = p.invoice_number
             """;
 
-    private List<PaymentView> read(String where, Object key) {
-        return jdbc.sql(SELECT + "where " + where + " order by p.id")
-                .param(key)
-                .query((r, n) -> row(r, shops.shop().currency()))
-                .list();
+    /** What was paid in advance on a ticket, and given back of it. */
+    static final String OF_TICKET = SELECT + "where p.ticket_number = :ticket order by p.id";
+
+    private List<PaymentView> read(Map<String, ?> values, String where) {
+        Currency ours = shops.shop().currency();
+        return together.read(values, SELECT + where + " order by p.id").get(0).stream()
+                .map(r -> view(r, ours))
+                .toList();
     }
 
-    private static PaymentView row(ResultSet r, Currency ours) throws SQLException {
+    static PaymentView view(Tuple r, Currency ours) {
         String issued = r.getString("currency");
         Currency currency = issued == null ? ours : Currency.getInstance(issued);
         return new PaymentView(
                 r.getLong("id"),
                 r.getLong("customer_id"),
                 r.getString("invoice_number"),
-                (Integer) r.getObject("ticket_number"),
+                r.getIntOrNull("ticket_number"),
                 Money.rounded(r.getBigDecimal("amount"), currency),
                 Method.valueOf(r.getString("method")),
                 r.getString("note"),
-                r.getObject("booked", LocalDate.class),
-                r.getTimestamp("at").toInstant(),
+                r.getDate("booked"),
+                r.getInstant("at"),
                 r.getString("who"),
-                Money.rounded(r.getObject("refunded", BigDecimal.class), currency),
-                (Long) r.getObject("refunds"),
-                (Long) r.getObject("together"));
+                Money.rounded(r.getBigDecimal("refunded"), currency),
+                r.getLongOrNull("refunds"),
+                r.getLongOrNull("together"));
     }
 
     private long customerOf(InvoiceView invoice) {

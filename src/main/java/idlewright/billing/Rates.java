@@ -7,6 +7,8 @@ import idlewright.billing.rules.Taxes;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.CustomerView;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -46,13 +48,17 @@ public class Rates {
             String foot,
             int version) {}
 
+    static final String CARD = "select * from rates";
+
+    private final Together together;
     private final JdbcClient jdbc;
     private final Shops shops;
     private final Journal journal;
     private final ReadOnce once;
     private final Tickets tickets;
 
-    Rates(JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once, Tickets tickets) {
+    Rates(Together together, JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once, Tickets tickets) {
+        this.together = together;
         this.tickets = tickets;
         this.jdbc = jdbc;
         this.shops = shops;
@@ -66,23 +72,30 @@ public class Rates {
     }
 
     private Card read() {
-        return jdbc.sql("select * from rates")
-                .query((r, n) -> new Card(
-                        r.getBigDecimal("diagnosis_fee"),
-                        r.getBigDecimal("labour_rate"),
-                        r.getBigDecimal("parts_markup"),
-                        r.getString("tax_name"),
-                        r.getBigDecimal("tax_labour"),
-                        r.getBigDecimal("tax_parts"),
-                        r.getBigDecimal("tax_fees"),
-                        r.getBigDecimal("tax_sublet"),
-                        Prices.valueOf(r.getString("prices")),
-                        Rounding.valueOf(r.getString("rounding")),
-                        r.getString("series"),
-                        r.getInt("due_days"),
-                        r.getString("foot"),
-                        r.getInt("version")))
-                .single();
+        return card(together.read(Map.of(), CARD).get(0).get(0));
+    }
+
+    /** The page has read the card along with something else. */
+    void know(Card card) {
+        once.know(Card.class, card);
+    }
+
+    static Card card(Tuple r) {
+        return new Card(
+                r.getBigDecimal("diagnosis_fee"),
+                r.getBigDecimal("labour_rate"),
+                r.getBigDecimal("parts_markup"),
+                r.getString("tax_name"),
+                r.getBigDecimal("tax_labour"),
+                r.getBigDecimal("tax_parts"),
+                r.getBigDecimal("tax_fees"),
+                r.getBigDecimal("tax_sublet"),
+                Prices.valueOf(r.getString("prices")),
+                Rounding.valueOf(r.getString("rounding")),
+                r.getString("series"),
+                r.getInt("due_days"),
+                r.getString("foot"),
+                r.getInt("version"));
     }
 
     public Currency currency() {

@@ -32,6 +32,14 @@ public class ReadOnce {
         return known;
     }
 
+    /** Remembers what was read along with something else; what the page knows already stays. */
+    public void know(Object key, Object value) {
+        Map<Object, Object> page = page();
+        if (page != null) {
+            page.putIfAbsent(key, value);
+        }
+    }
+
     /** Whether a page is being made that keeps what it reads. */
     public boolean remembers() {
         return page() != null;

@@ -160,10 +160,7 @@ public class Comebacks {
     private Map<String, List<Fitted>> parts(Timestamp from) {
         record Row(String thread, Fitted part) {}
         return jdbc
-                .sql("""
-                select p.* from insight_part p
-                where exists (select from stamp s where s.ticket_number = p.ticket_number and s.kind = 'HANDED_BACK' and s.at >= ?)
-                order by p.ticket_number, p.place""")
+                .sql("select p.* from insight_part p where p.handed_back_at >= ? order by p.ticket_number, p.place")
                 .param(from)
                 .query((r, n) -> new Row(
                         r.getInt("ticket_number") + "/" + r.getInt("place"),

@@ -7,8 +7,11 @@ import idlewright.frame.Times;
 import idlewright.intake.model.Customer;
 import idlewright.intake.model.CustomerRows;
 import idlewright.intake.rules.SymptomKinds;
+import idlewright.journal.Exhibits;
 import idlewright.journal.Journal;
+import java.sql.Timestamp;
 import java.time.Clock;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -96,6 +99,7 @@ public class Customers {
     private final Clock clock;
     private final Times times;
     private final SymptomKinds kinds;
+    private final Exhibits exhibits;
     private final List<Memory> memories;
 
     Customers(
@@ -105,7 +109,9 @@ public class Customers {
             Clock clock,
             Times times,
             SymptomKinds kinds,
+            Exhibits exhibits,
             List<Memory> memories) {
+        this.exhibits = exhibits;
         this.kinds = kinds;
         this.memories = memories;
         this.times = times;
@@ -151,7 +157,32 @@ public class Customers {
     /** What stays of a customer who is forgotten, and why: all rooms are asked. */
     @Transactional(readOnly = true)
     public List<Memory.Kept> kept(long id) {
-        return memories.stream().flatMap(memory -> memory.kept(id).stream()).toList();
+        return keptOf(whose(id));
+    }
+
+    private List<Memory.Kept> keptOf(Memory.Whose whose) {
+        return memories.stream().flatMap(memory -> memory.kept(whose).stream()).toList();
+    }
+
+    private Memory.Whose whose(long id) {
+        Instant forgotten =
+                jdbc
+                        .sql("select anonymous_at from customer where id = ?")
+                        .param(id)
+                        .query(Timestamp.class)
+                        .list()
+                        .stream()
+                        .filter(Objects::nonNull)
+                        .map(Timestamp::toInstant)
+                        .findFirst()
+                        .orElse(null);
+        return new Memory.Whose(
+                id,
+                jdbc.sql("select number from ticket where customer_id = ? order by number")
+                        .param(id)
+                        .query(Integer.class)
+                        .list(),
+                forgotten);
     }
 
     /**
@@ -161,8 +192,9 @@ public class Customers {
      */
     public void forget(long id, Memory.@Nullable Choice choice) {
         Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
-        boolean asks = kept(id).stream().anyMatch(Memory.Kept::asks);
-        if (!asks && get(id).anonymous()) {
+        Memory.Whose whose = whose(id);
+        boolean asks = keptOf(whose).stream().anyMatch(Memory.Kept::asks);
+        if (!asks && whose.forgotten() != null) {
             throw Refused.because("This customer is forgotten already, and nothing is left to choose.");
         }
         if (asks && choice == null) {
@@ -173,8 +205,8 @@ public class Customers {
                     "reason",
                     "Say why, in up to 400 characters, like: the claim before the court in Marlow is not decided yet.");
         }
-        if (get(id).anonymous()) {
-            memories.forEach(memory -> memory.forget(id, Objects.requireNonNull(choice)));
+        if (whose.forgotten() != null) {
+            memories.forEach(memory -> memory.forget(whose, Objects.requireNonNull(choice)));
             return;
         }
         customer.forget(clock.instant());
@@ -186,7 +218,7 @@ public class Customers {
                 where customer_id = ?""").param(id).update();
         forgetWords(id);
         Memory.Choice chosen = choice == null ? new Memory.Choice(true, "") : choice;
-        memories.forEach(memory -> memory.forget(id, chosen));
+        memories.forEach(memory -> memory.forget(whose, chosen));
         journal.note(
                 "customer made anonymous", null, "A customer's personal data were taken away.", Map.of("customer", id));
     }
@@ -250,10 +282,13 @@ public class Customers {
         all.put("letters", rows("""
                 select id, ticket_number, what, recipient, subject, body, enclosure_name, state, written_at, sent_at
                 from letter where customer_id = ? order by id""", id));
-        all.put("photos and files", rows("""
-                select e.id, e.ticket, e.place, e.what, e.name, e.caption, e.sha256, e.kept_at, e.kept_by
-                from exhibit e join ticket t on t.number = e.ticket where t.customer_id = ? order by e.id""", id));
-        memories.forEach(memory -> all.putAll(memory.of(id)));
+        Memory.Whose whose = whose(id);
+        all.put(
+                "photos and files",
+                whose.tickets().stream()
+                        .flatMap(number -> exhibits.of(number).stream())
+                        .toList());
+        memories.forEach(memory -> all.putAll(memory.of(whose)));
         return all;
     }
 

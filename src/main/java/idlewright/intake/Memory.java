@@ -1,13 +1,29 @@
 package idlewright.intake;
 
+import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What a later room remembers of a customer. Every room that keeps something said by or about one says so as a bean; the
  * counter asks them all when a customer takes their data along or wants to be forgotten, and never looks ahead.
  */
 public interface Memory {
+
+    /**
+     * Whom it is about.
+     *
+     * @param tickets the numbers of all visits
+     * @param forgotten when the customer was made anonymous, null when they are not
+     */
+    record Whose(
+            long customer, List<Integer> tickets, @Nullable Instant forgotten) {
+
+        public Integer[] numbers() {
+            return tickets.toArray(Integer[]::new);
+        }
+    }
 
     /** A thing that stays when the customer is forgotten. */
     record Thing(String words, String url) {}
@@ -27,13 +43,13 @@ public interface Memory {
     record Choice(boolean keep, String reason) {}
 
     /** What goes along in the customer's file, by heading. */
-    Map<String, List<Map<String, Object>>> of(long customer);
+    Map<String, List<Map<String, Object>>> of(Whose whose);
 
     /** What would stay, or what has stayed of a customer who is forgotten. */
-    default List<Kept> kept(long customer) {
+    default List<Kept> kept(Whose whose) {
         return List.of();
     }
 
     /** Takes away what need not stay. */
-    default void forget(long customer, Choice choice) {}
+    default void forget(Whose whose, Choice choice) {}
 }

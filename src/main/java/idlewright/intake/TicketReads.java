@@ -1,11 +1,14 @@
 package idlewright.intake;
 
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.TicketView.Answer;
 import idlewright.intake.TicketView.Before;
 import idlewright.intake.TicketView.Distance;
 import idlewright.intake.TicketView.Hand;
 import idlewright.intake.TicketView.StampView;
 import idlewright.intake.TicketView.SymptomView;
+import idlewright.intake.TicketView.Visit;
 import idlewright.intake.rules.Facts;
 import idlewright.intake.rules.Move;
 import idlewright.intake.rules.SymptomKinds;
@@ -20,12 +23,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
-import tools.jackson.databind.json.JsonMapper;
 
-/** Reads tickets as records, a fixed number of queries however many there are. */
+/** Reads tickets as records, a fixed number of statements however many there are. */
 @Component
 class TicketReads {
 
@@ -37,78 +40,93 @@ class TicketReads {
             v.version v_version
             """;
 
-    private static final JsonMapper JSON = JsonMapper.builder().build();
+    private static final String VISITS = """
+            select n.number, n.opened_at,
+                   coalesce(array_agg(y.kind order by y.place) filter (where y.kind is not null), '{}') kinds
+            from ticket n left join symptom y on y.ticket_number = n.number""";
 
     private final JdbcClient jdbc;
     private final SymptomKinds kinds;
+    private final Together together;
 
-    TicketReads(JdbcClient jdbc, SymptomKinds kinds) {
+    TicketReads(JdbcClient jdbc, SymptomKinds kinds, Together together) {
+        this.together = together;
         this.jdbc = jdbc;
         this.kinds = kinds;
     }
 
+    /** A ticket with its stamps, its symptoms and the visits of its vehicle, in one statement. */
     Optional<TicketView> one(TicketNumber number, LocalDate today) {
-        record Row(
-                CustomerView customer,
-                VehicleView vehicle,
-                @Nullable String keyTag,
-                Instant openedAt,
-                String openedBy,
-                String oldParts,
-                String roadTest,
-                @Nullable Integer comebackOf,
-                @Nullable Distance in,
-                @Nullable Distance out,
-                @Nullable Hand hand,
-                int version) {}
         // The odometer is looked up by the vehicle too: its index is by vehicle.
-        var found = jdbc.sql("select t.*, t.version t_version, " + CUSTOMER_AND_VEHICLE + """
+        return jdbc.sql("select t.*, t.version t_version, " + CUSTOMER_AND_VEHICLE + """
                 , i.distance i_distance, i.unit i_unit, i.read_at i_read_at, i.remark i_remark,
                 o.distance o_distance, o.unit o_unit, o.read_at o_read_at, o.remark o_remark,
-                h.person_id h_person, h.who h_who, h.at h_at
+                h.person_id h_person, h.who h_who, h.at h_at,
+                (select json_agg(q) from (select * from stamp s where s.ticket_number = t.number order by s.id) q) stamps,
+                (select json_agg(q) from (select y.*,
+                    (select json_agg(a order by a.ctid) from symptom_answer a
+                        where a.ticket_number = y.ticket_number and a.place = y.place) answers,
+                    (select json_agg(s order by s.id) from words_said s
+                        where s.ticket_number = y.ticket_number and s.place = y.place and s.words <> ''
+                            and exists (select from words_said l where l.ticket_number = s.ticket_number and l.place = s.place
+                                and l.what = s.what and l.id > s.id)) earlier
+                    from symptom y where y.ticket_number = t.number order by y.place) q) symptoms,
+                (select json_agg(q) from (%s where n.vehicle_id = t.vehicle_id group by n.number order by n.opened_at desc) q) visits
                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
                 left join lateral (select * from odometer d where d.vehicle_id = t.vehicle_id
                     and d.ticket_number = t.number and d.moment = 'IN' order by d.id desc limit 1) i on true
                 left join lateral (select * from odometer d where d.vehicle_id = t.vehicle_id
                     and d.ticket_number = t.number and d.moment = 'OUT' order by d.id desc limit 1) o on true
                 left join lateral (select * from hand h where h.ticket_number = t.number order by h.id desc limit 1) h on true
-                where t.number = ?""")
+                where t.number = ?""".formatted(VISITS))
                 .param(number.value())
-                .query((r, n) -> new Row(
-                        customer(r),
-                        vehicle(r),
-                        r.getString("key_tag"),
-                        instant(r, "opened_at"),
-                        r.getString("opened_by"),
-                        r.getString("old_parts"),
-                        r.getString("road_test"),
-                        (Integer) r.getObject("comeback_of"),
-                        distance(r, "i"),
-                        distance(r, "o"),
-                        hand(r),
-                        r.getInt("t_version")))
+                .query((r, n) -> ticket(r, number, today))
                 .optional();
-        return found.map(row -> {
-            var stamps = stamps(List.of(number.value())).getOrDefault(number.value(), List.of());
-            var symptoms = symptoms(number, stamps);
-            return new TicketView(
-                    number,
-                    row.customer(),
-                    row.vehicle(),
-                    row.keyTag(),
-                    row.openedAt(),
-                    row.openedBy(),
-                    row.oldParts(),
-                    row.roadTest(),
-                    row.comebackOf() == null ? null : new TicketNumber(row.comebackOf()),
-                    row.in(),
-                    row.out(),
-                    row.hand(),
-                    symptoms,
-                    stamps,
-                    move(stamps, words(symptoms), today),
-                    row.version());
-        });
+    }
+
+    private TicketView ticket(ResultSet r, TicketNumber number, LocalDate today) throws SQLException {
+        var stamps = Tuple.in(r, "stamps").stream().map(TicketReads::stamp).toList();
+        var symptoms = Tuple.in(r, "symptoms").stream()
+                .map(symptom -> symptom(symptom, number, stamps))
+                .toList();
+        Integer comebackOf = (Integer) r.getObject("comeback_of");
+        return new TicketView(
+                number,
+                customer(r),
+                vehicle(r),
+                r.getString("key_tag"),
+                instant(r, "opened_at"),
+                r.getString("opened_by"),
+                r.getString("old_parts"),
+                r.getString("road_test"),
+                comebackOf == null ? null : new TicketNumber(comebackOf),
+                distance(r, "i"),
+                distance(r, "o"),
+                hand(r),
+                symptoms,
+                stamps,
+                Tuple.in(r, "visits").stream().map(this::visit).toList(),
+                move(stamps, words(symptoms), today),
+                r.getInt("t_version"));
+    }
+
+    /** The visits of one vehicle, the newest first. */
+    List<Visit> visits(long vehicle) {
+        return together
+                .read(
+                        Map.of("vehicle", vehicle),
+                        VISITS + " where n.vehicle_id = :vehicle group by n.number order by n.opened_at desc")
+                .get(0)
+                .stream()
+                .map(this::visit)
+                .toList();
+    }
+
+    private Visit visit(Tuple r) {
+        return new Visit(
+                new TicketNumber(r.getInt("number")),
+                r.getInstant("opened_at"),
+                r.getStrings("kinds").stream().map(kinds::name).collect(Collectors.joining(", ")));
     }
 
     Optional<VehicleView> vehicleOf(TicketNumber number) {
@@ -122,7 +140,7 @@ class TicketReads {
 
     /** Every ticket that is somebody's move, the oldest wait first. */
     List<CounterLine> open(LocalDate today) {
-        record Row(
+        record Head(
                 int number,
                 String vehicle,
                 @Nullable String plate,
@@ -146,7 +164,7 @@ class TicketReads {
                         and not exists (select from stamp e where e.ticket_number = s.ticket_number and e.place = s.place and e.kind = 'EXPLAINED'))
                 order by t.number""")
                 .param("today", today)
-                .query((r, n) -> new Row(
+                .query((r, n) -> new Head(
                         r.getInt("number"),
                         r.getString("vehicle"),
                         r.getString("plate"),
@@ -155,11 +173,11 @@ class TicketReads {
                         r.getBoolean("comeback"),
                         r.getString("hand")))
                 .list();
-        var numbers = rows.stream().map(Row::number).toList();
+        var numbers = rows.stream().map(Head::number).toList();
         var stamps = stamps(numbers);
         var words = wordsAndKinds(numbers);
         var lines = new ArrayList<CounterLine>();
-        for (Row row : rows) {
+        for (Head row : rows) {
             var marks = stamps.getOrDefault(row.number(), List.of());
             var said = words.getOrDefault(row.number(), new TreeMap<>());
             var plain = new TreeMap<Integer, String>();
@@ -188,58 +206,40 @@ class TicketReads {
         return lines;
     }
 
-    private List<SymptomView> symptoms(TicketNumber number, List<StampView> stamps) {
-        var found = new TreeMap<Integer, SymptomView>();
-        var answers = new TreeMap<Integer, List<Answer>>();
-        jdbc.sql("""
-                select y.*, a.question, a.asks, a.answer,
-                    (select json_agg(json_build_object('what', s.what, 'words', s.words, 'at', extract(epoch from s.at), 'who', s.who) order by s.id)
-                     from words_said s where s.ticket_number = y.ticket_number and s.place = y.place and s.words <> ''
-                       and exists (select from words_said l where l.ticket_number = s.ticket_number and l.place = s.place
-                                   and l.what = s.what and l.id > s.id)) earlier
-                from symptom y
-                left join symptom_answer a on a.ticket_number = y.ticket_number and a.place = y.place
-                where y.ticket_number = ? order by y.place, a.ctid""").param(number.value()).query((ResultSet r) -> {
-            int place = r.getInt("place");
-            var said = answers.computeIfAbsent(place, p -> new ArrayList<>());
-            if (r.getString("question") != null) {
-                said.add(new Answer(r.getString("question"), r.getString("asks"), r.getString("answer")));
-            }
-            if (!found.containsKey(place)) {
-                found.put(place, symptom(r, number, place, said, stamps));
-            }
-        });
-        return List.copyOf(found.values());
-    }
-
-    private SymptomView symptom(
-            ResultSet r, TicketNumber number, int place, List<Answer> answers, List<StampView> stamps)
-            throws SQLException {
+    private SymptomView symptom(Tuple r, TicketNumber number, List<StampView> stamps) {
+        int place = r.getInt("place");
         return new SymptomView(
                 new SymptomRef(number, place),
                 r.getString("kind"),
                 kinds.name(r.getString("kind")),
                 r.getString("words"),
-                instant(r, "heard_at"),
+                r.getInstant("heard_at"),
                 r.getString("heard_by"),
-                (Integer) r.getObject("returns_place"),
-                answers,
+                r.getIntOrNull("returns_place"),
+                r.getRows("answers").stream()
+                        .map(a -> new Answer(a.getString("question"), a.getString("asks"), a.getString("answer")))
+                        .toList(),
                 stamps.stream().filter(s -> s.place() == place).toList(),
-                before(r.getString("earlier")),
+                r.getRows("earlier").stream()
+                        .map(b -> new Before(
+                                b.getString("what").equals("ANSWERS"),
+                                b.getString("words"),
+                                b.getInstant("at"),
+                                b.getString("who")))
+                        .toList(),
                 r.getInt("version"));
     }
 
-    private static List<Before> before(@Nullable String json) {
-        var before = new ArrayList<Before>();
-        if (json != null) {
-            JSON.readTree(json)
-                    .forEach(one -> before.add(new Before(
-                            one.get("what").asString().equals("ANSWERS"),
-                            one.get("words").asString(),
-                            Instant.ofEpochMilli(Math.round(one.get("at").asDouble() * 1000)),
-                            one.get("who").asString())));
-        }
-        return before;
+    private static StampView stamp(Tuple r) {
+        Integer place = r.getIntOrNull("place");
+        return new StampView(
+                r.getLong("id"),
+                place == null ? 0 : place,
+                r.getString("kind"),
+                r.getInstant("at"),
+                r.getString("who"),
+                r.getString("note"),
+                r.getDate("due"));
     }
 
     private Map<Integer, List<StampView>> stamps(Collection<Integer> numbers) {

@@ -27,8 +27,12 @@ public record TicketView(
         @Nullable Hand hand,
         List<SymptomView> symptoms,
         List<StampView> stamps,
+        List<Visit> visits,
         Move move,
         int version) {
+
+    /** A visit of the vehicle, in a list; of a ticket's vehicle this one is among them, the newest first. */
+    public record Visit(TicketNumber number, Instant openedAt, String symptoms) {}
 
     /** An odometer as it was read. */
     public record Distance(

@@ -24,7 +24,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -330,6 +329,15 @@ public class Tickets {
                 Map.of("due", due.toString()));
     }
 
+    /** Two terminals at one ticket take turns from here to the end of the transaction. */
+    public void takeTurns(TicketNumber number) {
+        jdbc.sql("select number from ticket where number = ? for update")
+                .param(number.value())
+                .query(Integer.class)
+                .optional()
+                .orElseThrow(() -> NotFound.of("ticket " + number));
+    }
+
     /** Takes the car in hand. */
     public void take(TicketNumber number) {
         get(number);
@@ -347,25 +355,9 @@ public class Tickets {
 
     /** The visits of one vehicle, the newest first. */
     @Transactional(readOnly = true)
-    public List<Visit> visits(long vehicleId) {
-        return jdbc.sql("""
-                select t.number, t.opened_at, string_agg(y.kind, ',' order by y.place) kinds
-                from ticket t left join symptom y on y.ticket_number = t.number
-                where t.vehicle_id = ? group by t.number order by t.opened_at desc""")
-                .param(vehicleId)
-                .query((r, n) -> new Visit(
-                        new TicketNumber(r.getInt(1)),
-                        r.getTimestamp(2).toInstant(),
-                        Optional.ofNullable(r.getString(3))
-                                .map(keys -> java.util.Arrays.stream(keys.split(","))
-                                        .map(kinds::name)
-                                        .collect(java.util.stream.Collectors.joining(", ")))
-                                .orElse("")))
-                .list();
+    public List<TicketView.Visit> visits(long vehicleId) {
+        return reads.visits(vehicleId);
     }
-
-    /** One earlier visit, in a list. */
-    public record Visit(TicketNumber number, java.time.Instant openedAt, String symptoms) {}
 
     private void mark(TicketNumber number, int place, String kind, @Nullable String note, @Nullable LocalDate due) {
         mark(number, place, kind, note, due, null);

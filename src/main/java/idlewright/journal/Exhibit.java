@@ -1,5 +1,6 @@
 package idlewright.journal;
 
+import idlewright.frame.Tuple;
 import java.time.Instant;
 import org.jspecify.annotations.Nullable;
 
@@ -25,6 +26,22 @@ public record Exhibit(
         String caption,
         String keptBy,
         Instant keptAt) {
+
+    /** Of a row with the columns of the table of exhibits. */
+    public static Exhibit of(Tuple r) {
+        return new Exhibit(
+                r.getLong("id"),
+                r.getString("sha256"),
+                r.getString("name"),
+                r.getString("mime"),
+                r.getLong("size"),
+                r.getInt("ticket"),
+                r.getIntOrNull("place"),
+                r.getString("what"),
+                r.getString("caption"),
+                r.getString("kept_by"),
+                r.getInstant("kept_at"));
+    }
 
     public boolean picture() {
         return mime.startsWith("image/");

@@ -3,6 +3,7 @@ package idlewright.proof;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
+import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
@@ -80,6 +81,13 @@ public class FollowUps {
     /** The visit that followed from a symptom that came back. */
     public record Comeback(int place, TicketNumber ticket) {}
 
+    static final String SAID = """
+            select o.place, o.outcome, f.note, f.by_link, f.at, f.who from follow_up f
+            join follow_up_outcome o on o.follow_up_id = f.id where f.ticket_number = :ticket order by f.id, o.place""";
+    static final String EXPLAINED = "select * from return_reason where ticket_number = :ticket order by id";
+    static final String COMEBACKS = "select place, comeback_number from comeback_visit where ticket_number = :ticket";
+
+    private final ProofReads reads;
     private final Tickets tickets;
     private final People people;
     private final Journal journal;
@@ -87,7 +95,15 @@ public class FollowUps {
     private final Clock clock;
     private final Times times;
 
-    FollowUps(Tickets tickets, People people, Journal journal, JdbcClient jdbc, Clock clock, Times times) {
+    FollowUps(
+            ProofReads reads,
+            Tickets tickets,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock,
+            Times times) {
+        this.reads = reads;
         this.tickets = tickets;
         this.people = people;
         this.journal = journal;
@@ -278,39 +294,40 @@ public class FollowUps {
     /** All that was said about the symptoms of a ticket, the oldest first. */
     @Transactional(readOnly = true)
     public List<Said> said(TicketNumber number) {
-        return jdbc.sql("""
-                select o.place, o.outcome, f.note, f.by_link, f.at, f.who from follow_up f
-                join follow_up_outcome o on o.follow_up_id = f.id where f.ticket_number = ? order by f.id, o.place""")
-                .param(number.value())
-                .query((r, n) -> new Said(
-                        r.getInt(1),
-                        Outcome.valueOf(r.getString(2)),
-                        r.getString(3),
-                        r.getBoolean(4),
-                        r.getTimestamp(5).toInstant(),
-                        r.getString(6)))
-                .list();
+        return reads.of(number).said();
     }
 
     @Transactional(readOnly = true)
     public List<Explained> explained(TicketNumber number) {
-        return jdbc.sql("select * from return_reason where ticket_number = ? order by id")
-                .param(number.value())
-                .query((r, n) -> new Explained(
-                        r.getInt("place"),
-                        ReturnReason.valueOf(r.getString("reason")),
-                        r.getString("words"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getString("who")))
-                .list();
+        return reads.of(number).explained();
     }
 
     @Transactional(readOnly = true)
     public List<Comeback> comebacks(TicketNumber number) {
-        return jdbc.sql("select place, comeback_number from comeback_visit where ticket_number = ?")
-                .param(number.value())
-                .query((r, n) -> new Comeback(r.getInt(1), new TicketNumber(r.getInt(2))))
-                .list();
+        return reads.of(number).comebacks();
+    }
+
+    static Said said(Tuple r) {
+        return new Said(
+                r.getInt("place"),
+                Outcome.valueOf(r.getString("outcome")),
+                r.getString("note"),
+                r.getBoolean("by_link"),
+                r.getInstant("at"),
+                r.getString("who"));
+    }
+
+    static Explained explained(Tuple r) {
+        return new Explained(
+                r.getInt("place"),
+                ReturnReason.valueOf(r.getString("reason")),
+                r.getString("words"),
+                r.getInstant("at"),
+                r.getString("who"));
+    }
+
+    static Comeback comeback(Tuple r) {
+        return new Comeback(r.getInt("place"), new TicketNumber(r.getInt("comeback_number")));
     }
 
     private TicketView handedBack(TicketNumber number) {

@@ -18,31 +18,29 @@ class ProofMemory implements Memory {
     }
 
     @Override
-    public Map<String, List<Map<String, Object>>> of(long customer) {
+    public Map<String, List<Map<String, Object>>> of(Whose whose) {
         var all = new LinkedHashMap<String, List<Map<String, Object>>>();
         all.put("follow-ups", rows("""
                 select f.ticket_number, o.place, o.outcome, f.note, f.by_link, f.at, f.who
-                from follow_up f join ticket t on t.number = f.ticket_number
-                left join follow_up_outcome o on o.follow_up_id = f.id
-                where t.customer_id = ? order by f.id, o.place""", customer));
+                from follow_up f left join follow_up_outcome o on o.follow_up_id = f.id
+                where f.ticket_number = any(?) order by f.id, o.place""", whose));
         all.put("answers by link", rows("""
                 select a.ticket_number, a.place, a.outcome, a.words, a.at
-                from customer_answer a join ticket t on t.number = a.ticket_number
-                where t.customer_id = ? order by a.id""", customer));
+                from customer_answer a where a.ticket_number = any(?) order by a.id""", whose));
         return all;
     }
 
     @Override
-    public void forget(long customer, Choice choice) {
+    public void forget(Whose whose, Choice choice) {
         jdbc.sql("""
                 update customer_answer set words = null
-                where words is not null and ticket_number in (select number from ticket where customer_id = ?)""").param(customer).update();
+                where words is not null and ticket_number = any(?)""").param(whose.numbers()).update();
         jdbc.sql("""
                 update follow_up set note = null
-                where note is not null and ticket_number in (select number from ticket where customer_id = ?)""").param(customer).update();
+                where note is not null and ticket_number = any(?)""").param(whose.numbers()).update();
     }
 
-    private List<Map<String, Object>> rows(String query, long customer) {
-        return jdbc.sql(query).param(customer).query().listOfRows();
+    private List<Map<String, Object>> rows(String query, Whose whose) {
+        return jdbc.sql(query).param(whose.numbers()).query().listOfRows();
     }
 }

@@ -4,7 +4,9 @@ import idlewright.bench.Bench;
 import idlewright.bench.KnownGoods;
 import idlewright.bench.MeasurementView;
 import idlewright.bench.ReadingView;
+import idlewright.bench.rules.TestResult;
 import idlewright.frame.Refused;
+import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -43,6 +45,11 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class Proofs {
 
+    static final String OF_TICKET = """
+            select p.*, (select json_agg(q order by q.nr) from proof_pair q where q.proof_id = p.id) pairs
+            from proof p where p.ticket_number = :ticket order by p.id""";
+
+    private final ProofReads reads;
     private final Bench bench;
     private final KnownGoods knownGoods;
     private final Swaps swaps;
@@ -53,6 +60,7 @@ public class Proofs {
     private final Clock clock;
 
     Proofs(
+            ProofReads reads,
             Bench bench,
             KnownGoods knownGoods,
             Swaps swaps,
@@ -61,6 +69,7 @@ public class Proofs {
             Journal journal,
             JdbcClient jdbc,
             Clock clock) {
+        this.reads = reads;
         this.bench = bench;
         this.knownGoods = knownGoods;
         this.swaps = swaps;
@@ -79,9 +88,10 @@ public class Proofs {
                 .filter(test -> test.finished() && test.places().contains(ref.place()))
                 .toList();
         Map<Long, MeasurementView> byId = measurements.stream().collect(Collectors.toMap(MeasurementView::id, m -> m));
+        Map<Long, TestResult> results = bench.results(ref.ticket());
         List<SideBySide.Test> tests = measurements.stream()
                 .map(test -> new SideBySide.Test(
-                        test.id(), test.after(), test.startedAt(), bench.result(test.id()), test.conditions()))
+                        test.id(), test.after(), test.startedAt(), result(results, test), test.conditions()))
                 .toList();
         var compared = new ArrayList<ComparedView>();
         var missing = new ArrayList<String>();
@@ -106,6 +116,14 @@ public class Proofs {
         }
         return new ProofView(
                 ref, compared, missing, recordedCodes(measurements), driven(measurements), of(ref).orElse(null));
+    }
+
+    private static TestResult result(Map<Long, TestResult> results, MeasurementView test) {
+        TestResult result = results.get(test.id());
+        if (result == null) {
+            throw Refused.because("The catalogue no longer has the procedure of a test: " + test.procedureName() + ".");
+        }
+        return result;
     }
 
     /** Proves a thread by measurement and makes its readings after the repair the shop's known good. */
@@ -162,39 +180,31 @@ public class Proofs {
     /** The proofs of a ticket. */
     @Transactional(readOnly = true)
     public List<Proved> of(TicketNumber number) {
-        Map<Long, List<Frozen>> pairs = jdbc
-                .sql("""
-                select q.* from proof_pair q join proof p on p.id = q.proof_id where p.ticket_number = ? order by q.proof_id, q.nr""")
-                .param(number.value())
-                .query((r, n) -> Map.entry(
-                        r.getLong("proof_id"),
-                        new Frozen(
-                                r.getString("procedure_name"),
-                                r.getString("label"),
-                                r.getString("before_shown"),
-                                r.getString("before_called"),
-                                r.getString("after_shown"),
-                                r.getString("after_called"),
-                                r.getString("ground"))))
-                .list()
-                .stream()
-                .collect(Collectors.groupingBy(
-                        Map.Entry::getKey, Collectors.mapping(Map.Entry::getValue, Collectors.toList())));
-        return jdbc.sql("select * from proof where ticket_number = ? order by id")
-                .param(number.value())
-                .query((r, n) -> new Proved(
-                        r.getInt("place"),
-                        r.getString("how").equals("MEASURED"),
-                        r.getString("reason"),
-                        with(Codes.valueOf(r.getString("codes")).words(), r.getString("codes_note")),
-                        with(Monitors.valueOf(r.getString("monitors")).words(), r.getString("monitors_note")),
-                        with(RoadTest.valueOf(r.getString("road_test")).words(), r.getString("road_test_note")),
-                        r.getString("verified_by"),
-                        r.getString("statement"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getString("who"),
-                        pairs.getOrDefault(r.getLong("id"), List.of())))
-                .list();
+        return reads.of(number).proofs();
+    }
+
+    static Proved view(Tuple r) {
+        return new Proved(
+                r.getInt("place"),
+                r.getString("how").equals("MEASURED"),
+                r.getString("reason"),
+                with(Codes.valueOf(r.getString("codes")).words(), r.getString("codes_note")),
+                with(Monitors.valueOf(r.getString("monitors")).words(), r.getString("monitors_note")),
+                with(RoadTest.valueOf(r.getString("road_test")).words(), r.getString("road_test_note")),
+                r.getString("verified_by"),
+                r.getString("statement"),
+                r.getInstant("at"),
+                r.getString("who"),
+                r.getRows("pairs").stream()
+                        .map(q -> new Frozen(
+                                q.getString("procedure_name"),
+                                q.getString("label"),
+                                q.getString("before_shown"),
+                                q.getString("before_called"),
+                                q.getString("after_shown"),
+                                q.getString("after_called"),
+                                q.getString("ground")))
+                        .toList());
     }
 
     private void mustBeOpen(SymptomRef ref) {

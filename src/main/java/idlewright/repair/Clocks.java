@@ -4,6 +4,8 @@ import idlewright.billing.WorkRates;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -13,8 +15,6 @@ import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
 import idlewright.repair.rules.Clocking;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Duration;
@@ -58,11 +58,11 @@ public class Clocks {
         }
     }
 
-    private static final String SPANS = """
-            select s.*, v.make || ' ' || v.model vehicle, l.labour_id from clock_span s
-            join ticket t on t.number = s.ticket_number join vehicle v on v.id = t.vehicle_id
-            left join labour_span l on l.clocked_id = s.id\s""";
+    static final String OF_TICKET =
+            "select s.* from clock_line s where s.ticket_number = :ticket order by s.started_at, s.id";
 
+    private final RepairReads reads;
+    private final Together together;
     private final Tickets tickets;
     private final WorkRates workRates;
     private final People people;
@@ -72,6 +72,8 @@ public class Clocks {
     private final Times times;
 
     Clocks(
+            RepairReads reads,
+            Together together,
             Tickets tickets,
             WorkRates workRates,
             People people,
@@ -79,6 +81,8 @@ public class Clocks {
             JdbcClient jdbc,
             Clock clock,
             Times times) {
+        this.reads = reads;
+        this.together = together;
         this.tickets = tickets;
         this.workRates = workRates;
         this.people = people;
@@ -175,9 +179,8 @@ public class Clocks {
             var typed = new Clocking(from, to);
             Span corrected = span;
             read(
-                            "where s.person_id = ? and s.started_at > ?",
-                            span.personId(),
-                            Timestamp.from(from.minusSeconds(864_000)))
+                            Map.of("person", span.personId(), "from", Timestamp.from(from.minusSeconds(864_000))),
+                            "where s.person_id = :person and s.started_at > :from")
                     .stream()
                     .filter(other -> other.id() != corrected.id())
                     .filter(other -> typed.overlaps(new Clocking(other.startedAt(), other.stoppedAt()), now))
@@ -223,26 +226,22 @@ public class Clocks {
     /** The clock of mine that runs. */
     @Transactional(readOnly = true)
     public Optional<Span> mine() {
-        return read(
-                        "where s.person_id = ? and s.stopped_at is null",
-                        people.me().id())
-                .stream()
+        return read(Map.of("person", people.me().id()), "where s.person_id = :person and s.stopped_at is null").stream()
                 .findFirst();
     }
 
     /** All that was clocked on a ticket, and the clock of mine that runs, wherever. */
     @Transactional(readOnly = true)
     public List<Span> ofAndMine(TicketNumber number) {
-        return read(
-                "where s.ticket_number = ? or s.person_id = ? and s.stopped_at is null order by s.started_at, s.id",
-                number.value(),
-                people.me().id());
+        return read(Map.of("ticket", number.value(), "person", people.me().id()), """
+                where s.ticket_number = :ticket or s.person_id = :person and s.stopped_at is null
+                order by s.started_at, s.id""");
     }
 
     /** A time as it counts; one that was replaced is not found. */
     @Transactional(readOnly = true)
     public Span get(long id) {
-        return read("where s.id = ?", id).stream()
+        return read(Map.of("id", id), "where s.id = :id").stream()
                 .findFirst()
                 .orElseThrow(() -> NotFound.of("clock " + id + " (it may have been corrected meanwhile)"));
     }
@@ -250,15 +249,15 @@ public class Clocks {
     /** All that was clocked on a ticket, the oldest first. */
     @Transactional(readOnly = true)
     public List<Span> of(TicketNumber number) {
-        return read("where s.ticket_number = ? order by s.started_at, s.id", number.value());
+        return reads.of(number).spans();
     }
 
     /** Times of the last so many days, those that run first, then the newest. */
     @Transactional(readOnly = true)
     public List<Span> latest(int days) {
-        return read(
-                "where s.stopped_at is null or s.started_at >= ? order by s.stopped_at is not null, s.started_at desc limit 300",
-                Timestamp.from(clock.instant().minus(Duration.ofDays(days))));
+        return read(Map.of("since", Timestamp.from(clock.instant().minus(Duration.ofDays(days)))), """
+                where s.stopped_at is null or s.started_at >= :since
+                order by s.stopped_at is not null, s.started_at desc limit 300""");
     }
 
     /** Both terminals of one technician come one after the other. */
@@ -269,18 +268,14 @@ public class Clocks {
                 .single();
     }
 
-    private List<Span> read(String where, Object... values) {
-        Instant now = clock.instant();
-        return jdbc.sql(SPANS + where)
-                .params(values)
-                .query((r, n) -> span(r, now))
-                .list();
+    private List<Span> read(Map<String, ?> values, String where) {
+        return together.read(values, "select s.* from clock_line s " + where).get(0).stream()
+                .map(r -> span(r, clock.instant(), times))
+                .toList();
     }
 
-    private Span span(ResultSet r, Instant now) throws SQLException {
-        Timestamp stopped = r.getTimestamp("stopped_at");
-        var clocking =
-                new Clocking(r.getTimestamp("started_at").toInstant(), stopped == null ? null : stopped.toInstant());
+    static Span span(Tuple r, Instant now, Times times) {
+        var clocking = new Clocking(r.getInstant("started_at"), r.getInstant("stopped_at"));
         return new Span(
                 r.getLong("id"),
                 new SymptomRef(new TicketNumber(r.getInt("ticket_number")), r.getInt("place")),
@@ -293,6 +288,6 @@ public class Clocks {
                 clocking.seconds(now),
                 clocking.pastMidnight(times.zone(), now),
                 r.getString("reason"),
-                (Long) r.getObject("labour_id"));
+                r.getLongOrNull("labour_id"));
     }
 }

@@ -3,14 +3,13 @@ package idlewright.repair;
 import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.Cause;
 import idlewright.frame.Refused;
+import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.util.LinkedHashMap;
@@ -28,14 +27,27 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class Findings {
 
+    static final String OF_TICKET = """
+            select f.*, exists (select from finding g where g.replaces = f.id) replaced
+            from finding f where f.ticket_number = :ticket order by f.id""";
+
     private final Tickets tickets;
+    private final RepairReads reads;
     private final Catalogue catalogue;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Findings(Tickets tickets, Catalogue catalogue, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Findings(
+            Tickets tickets,
+            RepairReads reads,
+            Catalogue catalogue,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
+        this.reads = reads;
         this.tickets = tickets;
         this.catalogue = catalogue;
         this.people = people;
@@ -104,9 +116,7 @@ public class Findings {
     /** Every finding of a ticket, also those that were replaced, the oldest first. */
     @Transactional(readOnly = true)
     public List<FindingView> all(TicketNumber number) {
-        return jdbc.sql("""
-                select f.*, exists (select from finding g where g.replaces = f.id) replaced
-                from finding f where ticket_number = ? order by id""").param(number.value()).query(Findings::view).list();
+        return reads.of(number).findings();
     }
 
     /** "air-flow sensor reads too low, filter oil on the film". */
@@ -125,7 +135,7 @@ public class Findings {
         }
     }
 
-    private static FindingView view(ResultSet r, int n) throws SQLException {
+    static FindingView view(Tuple r) {
         return new FindingView(
                 r.getLong("id"),
                 r.getInt("place"),
@@ -134,7 +144,7 @@ public class Findings {
                 r.getString("plain"),
                 r.getString("words"),
                 r.getString("correction"),
-                r.getTimestamp("at").toInstant(),
+                r.getInstant("at"),
                 r.getString("who"),
                 r.getString("reason"),
                 r.getBoolean("replaced"));

@@ -6,6 +6,7 @@ import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Refused;
+import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -63,6 +64,10 @@ public class Labours {
     /** What was done, in words for the customer. */
     public record CorrectionView(int place, String words, Instant at, String who) {}
 
+    static final String OF_TICKET = "select * from labour where ticket_number = :ticket order by id";
+    static final String CORRECTIONS = "select * from correction where ticket_number = :ticket order by id";
+
+    private final RepairReads reads;
     private final Tickets tickets;
     private final Charges charges;
     private final Rates rates;
@@ -74,6 +79,7 @@ public class Labours {
     private final Clock clock;
 
     Labours(
+            RepairReads reads,
             Tickets tickets,
             Charges charges,
             Rates rates,
@@ -83,6 +89,7 @@ public class Labours {
             Journal journal,
             JdbcClient jdbc,
             Clock clock) {
+        this.reads = reads;
         this.tickets = tickets;
         this.charges = charges;
         this.rates = rates;
@@ -117,10 +124,7 @@ public class Labours {
     public void addClocked(SymptomRef ref, String what, String kind, Pay pay) {
         check(ref, what, pay, new LinkedHashMap<>());
         // Two terminals that write down the same time come one after the other.
-        jdbc.sql("select number from ticket where number = ? for update")
-                .param(ref.ticket().value())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(ref.ticket());
         List<Span> spans = open(ref).stream()
                 .filter(span -> !span.running() && span.kind().equals(kind) && span.seconds() > 0)
                 .toList();
@@ -244,31 +248,29 @@ public class Labours {
 
     @Transactional(readOnly = true)
     public List<LabourView> of(TicketNumber number) {
-        return jdbc.sql("select * from labour where ticket_number = ? order by id")
-                .param(number.value())
-                .query((r, n) -> new LabourView(
-                        r.getLong("id"),
-                        r.getInt("place"),
-                        r.getString("what"),
-                        r.getBigDecimal("hours"),
-                        r.getString("free_because"),
-                        r.getString("kind"),
-                        (Long) r.getObject("seconds"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getString("who")))
-                .list();
+        return reads.of(number).labours();
     }
 
     @Transactional(readOnly = true)
     public List<CorrectionView> corrections(TicketNumber number) {
-        return jdbc.sql("select * from correction where ticket_number = ? order by id")
-                .param(number.value())
-                .query((r, n) -> new CorrectionView(
-                        r.getInt("place"),
-                        r.getString("words"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getString("who")))
-                .list();
+        return reads.of(number).corrections();
+    }
+
+    static LabourView labour(Tuple r) {
+        return new LabourView(
+                r.getLong("id"),
+                r.getInt("place"),
+                r.getString("what"),
+                r.getBigDecimal("hours"),
+                r.getString("free_because"),
+                r.getString("kind"),
+                r.getLongOrNull("seconds"),
+                r.getInstant("at"),
+                r.getString("who"));
+    }
+
+    static CorrectionView correction(Tuple r) {
+        return new CorrectionView(r.getInt("place"), r.getString("words"), r.getInstant("at"), r.getString("who"));
     }
 
     private @Nullable Long charge(SymptomRef ref, String what, BigDecimal hours, @Nullable Money cost, Pay pay) {

@@ -51,15 +51,10 @@ class RepairStrand implements Strand, Finds {
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();
-        // Without a cause there is no repair, and nothing needs to be looked up.
-        if (any(ticket, ThreadStamp.TRACED)) {
-            findings.all(number).forEach(finding -> knots.add(found(finding, ticket)));
-            swaps.of(number).forEach(swap -> knots.add(swapped(swap)));
-            labours.of(number).forEach(labour -> knots.add(worked(labour)));
-        }
-        if (any(ticket, ThreadStamp.MENDED)) {
-            labours.corrections(number).forEach(correction -> knots.add(corrected(correction)));
-        }
+        findings.all(number).forEach(finding -> knots.add(found(finding, ticket)));
+        swaps.of(number).forEach(swap -> knots.add(swapped(swap)));
+        labours.of(number).forEach(labour -> knots.add(worked(labour)));
+        labours.corrections(number).forEach(correction -> knots.add(corrected(correction)));
         var spans = clocks.of(number);
         if (!spans.isEmpty()) {
             knots.add(Knot.told(
@@ -80,10 +75,6 @@ class RepairStrand implements Strand, Finds {
                     .forEach(symptom -> missing(ticket, symptom, knots));
         }
         return knots;
-    }
-
-    private static boolean any(TicketView ticket, ThreadStamp stamp) {
-        return ticket.symptoms().stream().anyMatch(symptom -> symptom.has(stamp));
     }
 
     private static Knot found(FindingView finding, TicketView ticket) {

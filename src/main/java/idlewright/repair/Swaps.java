@@ -48,7 +48,7 @@ public class Swaps {
     private final Charges charges;
     private final Rates rates;
     private final Exhibits exhibits;
-    private final SwapReads reads;
+    private final RepairReads reads;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
@@ -59,7 +59,7 @@ public class Swaps {
             Charges charges,
             Rates rates,
             Exhibits exhibits,
-            SwapReads reads,
+            RepairReads reads,
             People people,
             Journal journal,
             JdbcClient jdbc,
@@ -275,13 +275,20 @@ public class Swaps {
 
     @Transactional(readOnly = true)
     public SwapView get(long id) {
-        return reads.one(id).orElseThrow(() -> NotFound.of("swap " + id));
+        return jdbc.sql("select ticket_number from swap where id = ?")
+                .param(id)
+                .query(Integer.class)
+                .optional()
+                .flatMap(number -> of(new TicketNumber(number)).stream()
+                        .filter(swap -> swap.id() == id)
+                        .findFirst())
+                .orElseThrow(() -> NotFound.of("swap " + id));
     }
 
     /** The swaps of a ticket, the oldest first. */
     @Transactional(readOnly = true)
     public List<SwapView> of(TicketNumber number) {
-        return reads.of(number);
+        return reads.of(number).swaps();
     }
 
     /** What stands against calling it final, by field; empty when nothing does. */

@@ -2,6 +2,8 @@ package idlewright.warranty;
 
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.journal.Journal;
@@ -10,11 +12,9 @@ import idlewright.people.Shops;
 import idlewright.reference.money.Money;
 import idlewright.warranty.ClaimView.Step;
 import idlewright.warranty.rules.ClaimStep;
-import java.sql.ResultSet;
-import java.sql.SQLException;
+import java.math.BigDecimal;
 import java.sql.Timestamp;
 import java.time.Clock;
-import java.util.ArrayList;
 import java.util.Currency;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -29,13 +29,19 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class Claims {
 
-    private static final String COLUMNS = """
-            select c.*, (select coalesce(sum(s.amount), 0) from claim_step s where s.claim_id = c.id and s.kind = 'PAID') paid
+    private static final String CLAIMS = """
+            select c.*, (select coalesce(sum(s.amount), 0) from claim_step s where s.claim_id = c.id and s.kind = 'PAID') paid,
+                   (select json_agg(s order by s.id) from claim_step s where s.claim_id = c.id) steps
             from claim c\s""";
+
+    /** What is claimed back for a ticket; read by {@link #view}. */
+    static final String OF_TICKET = CLAIMS + "where c.ticket_number = :ticket order by c.id";
+
     private static final String OPEN = """
             c.amount > (select coalesce(sum(s.amount), 0) from claim_step s where s.claim_id = c.id and s.kind = 'PAID')
             and not exists (select from claim_step s where s.claim_id = c.id and s.kind = 'DROPPED')""";
 
+    private final Together together;
     private final Tickets tickets;
     private final Shops shops;
     private final People people;
@@ -43,7 +49,15 @@ public class Claims {
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Claims(Tickets tickets, Shops shops, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    Claims(
+            Together together,
+            Tickets tickets,
+            Shops shops,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
+        this.together = together;
         this.tickets = tickets;
         this.shops = shops;
         this.people = people;
@@ -162,24 +176,26 @@ public class Claims {
 
     @Transactional(readOnly = true)
     public ClaimView get(long id) {
-        return read("where c.id = ?", id).stream().findFirst().orElseThrow(() -> NotFound.of("claim " + id));
+        return read(Map.of("id", id), "where c.id = :id").stream()
+                .findFirst()
+                .orElseThrow(() -> NotFound.of("claim " + id));
     }
 
     @Transactional(readOnly = true)
     public List<ClaimView> of(TicketNumber ticket) {
-        return read("where c.ticket_number = ? order by c.id", ticket.value());
+        return read(Map.of("ticket", ticket.value()), "where c.ticket_number = :ticket order by c.id");
     }
 
     /** Those with money still to be had, the oldest first. */
     @Transactional(readOnly = true)
     public List<ClaimView> open() {
-        return read("where " + OPEN + " order by c.id limit ?", 2000);
+        return read(Map.of(), "where " + OPEN + " order by c.id limit 2000");
     }
 
     /** Those that are over, the newest first. */
     @Transactional(readOnly = true)
     public List<ClaimView> over() {
-        return read("where not (" + OPEN + ") order by c.id desc limit ?", 100);
+        return read(Map.of(), "where not (" + OPEN + ") order by c.id desc limit 100");
     }
 
     public Currency currency() {
@@ -194,46 +210,13 @@ public class Claims {
                 > 0;
     }
 
-    private List<ClaimView> read(String where, Object value) {
-        var claims = jdbc.sql(COLUMNS + where).param(value).query(Claims::row).list();
-        if (claims.isEmpty()) {
-            return claims;
-        }
-        var steps = new LinkedHashMap<Long, List<Step>>();
-        var currencies = new LinkedHashMap<Long, Currency>();
-        claims.forEach(claim -> currencies.put(claim.id(), claim.amount().currency()));
-        jdbc.sql("select claim_id, kind, amount, note, at, who from claim_step where claim_id = any(?) order by id")
-                .param(currencies.keySet().toArray(Long[]::new))
-                .query((ResultSet r) -> {
-                    long id = r.getLong(1);
-                    steps.computeIfAbsent(id, key -> new ArrayList<>())
-                            .add(new Step(
-                                    ClaimStep.valueOf(r.getString(2)),
-                                    r.getBigDecimal(3) == null
-                                            ? null
-                                            : Money.rounded(r.getBigDecimal(3), currencies.get(id)),
-                                    r.getString(4),
-                                    r.getTimestamp(5).toInstant(),
-                                    r.getString(6)));
-                });
-        return claims.stream()
-                .map(c -> new ClaimView(
-                        c.id(),
-                        c.ticket(),
-                        c.place(),
-                        c.supplier(),
-                        c.part(),
-                        c.swap(),
-                        c.dossier(),
-                        c.amount(),
-                        c.paid(),
-                        c.madeAt(),
-                        c.madeBy(),
-                        steps.getOrDefault(c.id(), List.of())))
+    private List<ClaimView> read(Map<String, ?> values, String where) {
+        return together.read(values, CLAIMS + where).get(0).stream()
+                .map(Claims::view)
                 .toList();
     }
 
-    private static ClaimView row(ResultSet r, int number) throws SQLException {
+    static ClaimView view(Tuple r) {
         var currency = Currency.getInstance(r.getString("currency"));
         return new ClaimView(
                 r.getLong("id"),
@@ -241,12 +224,22 @@ public class Claims {
                 r.getInt("place"),
                 r.getString("supplier"),
                 r.getString("part"),
-                (Long) r.getObject("swap_id"),
+                r.getLongOrNull("swap_id"),
                 r.getString("dossier_code"),
                 Money.rounded(r.getBigDecimal("amount"), currency),
                 Money.rounded(r.getBigDecimal("paid"), currency),
-                r.getTimestamp("made_at").toInstant(),
+                r.getInstant("made_at"),
                 r.getString("made_by"),
-                List.of());
+                r.getRows("steps").stream()
+                        .map(step -> {
+                            BigDecimal amount = step.getBigDecimal("amount");
+                            return new Step(
+                                    ClaimStep.valueOf(step.getString("kind")),
+                                    amount == null ? null : Money.rounded(amount, currency),
+                                    step.getString("note"),
+                                    step.getInstant("at"),
+                                    step.getString("who"));
+                        })
+                        .toList());
     }
 }

@@ -6,6 +6,8 @@ import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -14,15 +16,12 @@ import idlewright.reference.money.Money;
 import idlewright.warranty.rules.CoreStep;
 import java.math.BigDecimal;
 import java.sql.Date;
-import java.sql.ResultSet;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
-import java.util.ArrayList;
 import java.util.Currency;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -98,12 +97,10 @@ public class Cores {
     }
 
     private static final String CORES = """
-            select s.id, s.ticket_number, s.what, s.removed_number, s.fitted_supplier, w.at since
-            from swap s
-            join lateral (select e.went, e.at from swap_step e where e.swap_id = s.id and e.kind = 'WENT' order by e.id desc limit 1) w on true
-            where (w.went = 'CORE' or exists (select from core_step c where c.swap_id = s.id))
-            """;
+            select c.*, (select json_agg(s order by s.id) from core_step s where s.swap_id = c.swap_id) steps
+            from core_part c\s""";
 
+    private final Together together;
     private final Charges charges;
     private final Shops shops;
     private final People people;
@@ -112,7 +109,16 @@ public class Cores {
     private final Clock clock;
     private final Times times;
 
-    Cores(Charges charges, Shops shops, People people, Journal journal, JdbcClient jdbc, Clock clock, Times times) {
+    Cores(
+            Together together,
+            Charges charges,
+            Shops shops,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock,
+            Times times) {
+        this.together = together;
         this.charges = charges;
         this.shops = shops;
         this.people = people;
@@ -189,13 +195,15 @@ public class Cores {
 
     @Transactional(readOnly = true)
     public Core get(long swap) {
-        return read("and s.id = ?", swap).stream().findFirst().orElseThrow(() -> NotFound.of("core of swap " + swap));
+        return read(Map.of("swap", swap), "where c.swap_id = :swap").stream()
+                .findFirst()
+                .orElseThrow(() -> NotFound.of("core of swap " + swap));
     }
 
     /** All of them, the longest waiting first. */
     @Transactional(readOnly = true)
     public List<Core> all() {
-        return read("and s.id > ? order by w.at, s.id", 0L);
+        return read(Map.of(), "order by c.since, c.swap_id");
     }
 
     /** What the customer was charged for the core on that ticket, as a start for what the supplier charged; empty if nothing. */
@@ -211,65 +219,45 @@ public class Cores {
         return shops.shop().currency();
     }
 
-    private List<Core> read(String where, long value) {
+    private List<Core> read(Map<String, ?> values, String where) {
         var currency = currency();
-        record Row(
-                long swap,
-                int ticket,
-                String what,
-                @Nullable String number,
-                String supplier,
-                Instant since) {}
-        List<Row> rows = jdbc.sql(CORES + where)
-                .param(value)
-                .query((r, n) -> new Row(
-                        r.getLong("id"),
-                        r.getInt("ticket_number"),
-                        r.getString("what"),
-                        r.getString("removed_number"),
-                        r.getString("fitted_supplier"),
-                        r.getTimestamp("since").toInstant()))
-                .list();
-        if (rows.isEmpty()) {
-            return List.of();
-        }
-        var steps = new HashMap<Long, List<Step>>();
-        jdbc.sql("select swap_id, kind, amount, day, note, at, who from core_step where swap_id = any(?) order by id")
-                .param(rows.stream().map(Row::swap).toArray(Long[]::new))
-                .query((ResultSet r) -> {
-                    BigDecimal amount = r.getBigDecimal(3);
-                    steps.computeIfAbsent(r.getLong(1), key -> new ArrayList<>())
-                            .add(new Step(
-                                    CoreStep.valueOf(r.getString(2)),
-                                    amount == null ? null : Money.rounded(amount, currency),
-                                    r.getObject(4, LocalDate.class),
-                                    r.getString(5),
-                                    r.getTimestamp(6).toInstant(),
-                                    r.getString(7)));
-                });
-        return rows.stream()
-                .map(row -> {
-                    List<Step> its = steps.getOrDefault(row.swap(), List.of());
-                    return new Core(
-                            row.swap(),
-                            new TicketNumber(row.ticket()),
-                            row.what(),
-                            row.number(),
-                            row.supplier(),
-                            row.since(),
-                            its.stream()
-                                    .filter(step -> step.kind() == CoreStep.CHARGED && step.amount() != null)
-                                    .map(Step::amount)
-                                    .reduce((first, second) -> second)
-                                    .orElse(Money.zero(currency)),
-                            Money.sum(
-                                    its.stream()
-                                            .filter(step -> step.kind() == CoreStep.CREDITED && step.amount() != null)
-                                            .map(Step::amount)
-                                            .toList(),
-                                    currency),
-                            its);
-                })
+        return together.read(values, CORES + where).get(0).stream()
+                .map(r -> core(r, currency))
                 .toList();
+    }
+
+    private static Core core(Tuple r, Currency currency) {
+        List<Step> steps =
+                r.getRows("steps").stream().map(step -> step(step, currency)).toList();
+        return new Core(
+                r.getLong("swap_id"),
+                new TicketNumber(r.getInt("ticket_number")),
+                r.getString("what"),
+                r.getString("removed_number"),
+                r.getString("fitted_supplier"),
+                r.getInstant("since"),
+                steps.stream()
+                        .filter(step -> step.kind() == CoreStep.CHARGED && step.amount() != null)
+                        .map(Step::amount)
+                        .reduce((first, second) -> second)
+                        .orElse(Money.zero(currency)),
+                Money.sum(
+                        steps.stream()
+                                .filter(step -> step.kind() == CoreStep.CREDITED && step.amount() != null)
+                                .map(Step::amount)
+                                .toList(),
+                        currency),
+                steps);
+    }
+
+    private static Step step(Tuple r, Currency currency) {
+        BigDecimal amount = r.getBigDecimal("amount");
+        return new Step(
+                CoreStep.valueOf(r.getString("kind")),
+                amount == null ? null : Money.rounded(amount, currency),
+                r.getDate("day"),
+                r.getString("note"),
+                r.getInstant("at"),
+                r.getString("who"));
     }
 }

@@ -2,6 +2,8 @@ package idlewright.warranty;
 
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.Finds.Hit;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
@@ -20,8 +22,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.security.PublicKey;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -30,7 +30,9 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
 import org.springframework.context.event.EventListener;
@@ -43,9 +45,13 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class Dossiers {
 
-    private static final String COLUMNS =
+    private static final String SEALED =
             "select d.*, (select n.code from dossier n where n.replaces = d.code) replaced_by from dossier d ";
 
+    /** A ticket's dossiers in the order in which they were sealed; read by {@link #view}. */
+    static final String OF_TICKET = SEALED + "where d.ticket_number = :ticket order by d.sealed_at, d.place, d.version";
+
+    private final Together together;
     private final Tickets tickets;
     private final Gathering gathering;
     private final Binding binding;
@@ -57,6 +63,7 @@ public class Dossiers {
     private final Clock clock;
 
     Dossiers(
+            Together together,
             Tickets tickets,
             Gathering gathering,
             Binding binding,
@@ -66,6 +73,7 @@ public class Dossiers {
             Journal journal,
             JdbcClient jdbc,
             Clock clock) {
+        this.together = together;
         this.tickets = tickets;
         this.gathering = gathering;
         this.binding = binding;
@@ -81,10 +89,7 @@ public class Dossiers {
     public DossierView seal(SymptomRef thread, boolean named, boolean originals) {
         var symptom = tickets.get(thread.ticket()).symptom(thread.place());
         // One dossier of a thread at a time: the version is counted.
-        jdbc.sql("select place from symptom where ticket_number = ? and place = ? for update")
-                .params(thread.ticket().value(), thread.place())
-                .query(Integer.class)
-                .single();
+        tickets.takeTurns(thread.ticket());
         var before = newest(thread);
         int version = before.map(DossierView::version).orElse(0) + 1;
         String code = "D-%s-%d-v%d".formatted(thread.ticket(), thread.place(), version);
@@ -151,53 +156,41 @@ public class Dossiers {
 
     @Transactional(readOnly = true)
     public DossierView get(String code) {
-        return jdbc.sql(COLUMNS + "where d.code = ?")
-                .param(code.toUpperCase(Locale.ROOT).replace("V", "v"))
-                .query(Dossiers::row)
-                .optional()
+        return read(Map.of("code", code.toUpperCase(Locale.ROOT).replace("V", "v")), SEALED + "where d.code = :code")
+                .findFirst()
                 .orElseThrow(() -> NotFound.of("dossier " + code));
     }
 
     /** A ticket's dossiers in the order in which they were sealed. */
     @Transactional(readOnly = true)
     public List<DossierView> of(TicketNumber number) {
-        return jdbc.sql(COLUMNS + "where d.ticket_number = ? order by d.sealed_at, d.place, d.version")
-                .param(number.value())
-                .query(Dossiers::row)
-                .list();
+        return read(Map.of("ticket", number.value()), OF_TICKET).toList();
     }
 
     @Transactional(readOnly = true)
     public Optional<DossierView> newest(SymptomRef thread) {
-        return jdbc.sql(COLUMNS + "where d.ticket_number = ? and d.place = ? order by d.version desc limit 1")
-                .params(thread.ticket().value(), thread.place())
-                .query(Dossiers::row)
-                .optional();
+        return read(Map.of("ticket", thread.ticket().value(), "place", thread.place()), SEALED + """
+                where d.ticket_number = :ticket and d.place = :place order by d.version desc limit 1""")
+                .findFirst();
     }
 
     /** The newest dossiers, a page at a time; before is the code the last page ended with. */
     @Transactional(readOnly = true)
     public List<DossierView> latest(@Nullable String before, int limit) {
-        return jdbc.sql(COLUMNS + """
-                where :before::text is null
+        return read(Map.of("before", before == null ? "" : before, "limit", limit), SEALED + """
+                where :before = ''
                    or (d.sealed_at, d.code) < (select b.sealed_at, b.code from dossier b where b.code = :before)
                 order by d.sealed_at desc, d.code desc limit :limit""")
-                .param("before", before)
-                .param("limit", limit)
-                .query(Dossiers::row)
-                .list();
+                .toList();
     }
 
     List<Hit> find(String words) {
         if (!words.toUpperCase(Locale.ROOT).startsWith("D-")) {
             return List.of();
         }
-        return jdbc
-                .sql(COLUMNS + "where starts_with(upper(d.code), upper(?)) order by d.code limit 5")
-                .param(words)
-                .query(Dossiers::row)
-                .list()
-                .stream()
+        return read(
+                        Map.of("words", words),
+                        SEALED + "where starts_with(upper(d.code), upper(:words)) order by d.code limit 5")
                 .map(one -> new Hit(
                         "dossier",
                         "Dossier " + one.code(),
@@ -283,7 +276,11 @@ public class Dossiers {
         return place;
     }
 
-    private static DossierView row(ResultSet r, int number) throws SQLException {
+    private Stream<DossierView> read(Map<String, ?> values, String query) {
+        return together.read(values, query).get(0).stream().map(Dossiers::view);
+    }
+
+    static DossierView view(Tuple r) {
         return new DossierView(
                 r.getString("code"),
                 new TicketNumber(r.getInt("ticket_number")),
@@ -291,7 +288,7 @@ public class Dossiers {
                 r.getInt("version"),
                 r.getString("replaces"),
                 r.getString("replaced_by"),
-                r.getTimestamp("sealed_at").toInstant(),
+                r.getInstant("sealed_at"),
                 r.getString("sealed_by"),
                 r.getBoolean("named"),
                 r.getBoolean("originals"),

@@ -2,6 +2,8 @@ package idlewright.warranty;
 
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.VehicleView;
 import idlewright.intake.Vehicles;
 import idlewright.journal.Journal;
@@ -34,6 +36,10 @@ public class EmissionTerms {
     /** One term and whether it still holds. */
     public record Quoted(Emissions.Term term, Coverage coverage) {}
 
+    /** The latest answer about a vehicle; read by {@link #began(Tuple)}. */
+    static final String OF_VEHICLE = "select * from service_start where vehicle_id = :vehicle order by id desc limit 1";
+
+    private final Together together;
     private final Vehicles vehicles;
     private final People people;
     private final Journal journal;
@@ -41,7 +47,15 @@ public class EmissionTerms {
     private final Clock clock;
     private final Times times;
 
-    EmissionTerms(Vehicles vehicles, People people, Journal journal, JdbcClient jdbc, Clock clock, Times times) {
+    EmissionTerms(
+            Together together,
+            Vehicles vehicles,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock,
+            Times times) {
+        this.together = together;
         this.vehicles = vehicles;
         this.people = people;
         this.journal = journal;
@@ -87,22 +101,28 @@ public class EmissionTerms {
 
     @Transactional(readOnly = true)
     public Optional<Began> began(long vehicleId) {
-        return jdbc.sql("select * from service_start where vehicle_id = ? order by id desc limit 1")
-                .param(vehicleId)
-                .query((r, n) -> new Began(
-                        r.getObject("began", LocalDate.class),
-                        r.getBigDecimal("distance"),
-                        r.getString("unit"),
-                        r.getString("source"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getString("who")))
-                .optional();
+        return together.read(Map.of("vehicle", vehicleId), OF_VEHICLE).get(0).stream()
+                .map(EmissionTerms::began)
+                .findFirst();
+    }
+
+    static Began began(Tuple r) {
+        return new Began(
+                r.getDate("began"),
+                r.getBigDecimal("distance"),
+                r.getString("unit"),
+                r.getString("source"),
+                r.getInstant("at"),
+                r.getString("who"));
     }
 
     /** The terms as they stand on a day at an odometer; none before the two questions are answered. */
     @Transactional(readOnly = true)
     public List<Quoted> quoted(VehicleView vehicle, LocalDate day, Optional<Odometer> at) {
-        var began = began(vehicle.id());
+        return quoted(began(vehicle.id()), vehicle, day, at);
+    }
+
+    static List<Quoted> quoted(Optional<Began> began, VehicleView vehicle, LocalDate day, Optional<Odometer> at) {
         if (began.isEmpty() || vehicle.modelYear() == null) {
             return List.of();
         }

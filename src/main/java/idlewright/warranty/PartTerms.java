@@ -1,6 +1,8 @@
 package idlewright.warranty;
 
 import idlewright.frame.Refused;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -9,8 +11,6 @@ import idlewright.repair.Swaps;
 import idlewright.warranty.rules.Giver;
 import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -56,19 +56,15 @@ public class PartTerms {
         }
     }
 
-    private static final String GIVEN = """
-            select p.*, s.what, s.fitted_number, s.fitted_supplier, s.fitted_maker, s.ticket_number
-            from part_terms p join swap s on s.id = p.swap_id
-            where not exists (select from part_terms l where l.swap_id = p.swap_id and l.giver = p.giver and l.id > p.id)
-            """;
-
+    private final Together together;
     private final Swaps swaps;
     private final People people;
     private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    PartTerms(Swaps swaps, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+    PartTerms(Together together, Swaps swaps, People people, Journal journal, JdbcClient jdbc, Clock clock) {
+        this.together = together;
         this.swaps = swaps;
         this.people = people;
         this.journal = journal;
@@ -112,33 +108,31 @@ public class PartTerms {
     /** What holds for one part. */
     @Transactional(readOnly = true)
     public List<Given> of(long swap) {
-        return jdbc.sql(GIVEN + "and p.swap_id = ? order by p.giver")
-                .param(swap)
-                .query(PartTerms::given)
-                .list();
+        return read(Map.of("swap", swap), "where p.swap_id = :swap order by p.giver");
     }
 
     /** What holds for the parts of a ticket. */
     @Transactional(readOnly = true)
     public List<Given> of(TicketNumber ticket) {
-        return jdbc.sql(GIVEN + "and s.ticket_number = ? order by p.swap_id, p.giver")
-                .param(ticket.value())
-                .query(PartTerms::given)
-                .list();
+        return read(Map.of("ticket", ticket.value()), "where p.ticket_number = :ticket order by p.swap_id, p.giver");
     }
 
     /** What the same supplier or maker promised last, on whatever part. */
     @Transactional(readOnly = true)
     public Optional<Given> usual(Giver giver, String name) {
-        return jdbc.sql(GIVEN
-                        + "and p.giver = ? and lower(case p.giver when 'MAKER' then s.fitted_maker else s.fitted_supplier end) = lower(?)"
-                        + " order by p.id desc limit 1")
-                .params(giver.name(), name)
-                .query(PartTerms::given)
-                .optional();
+        return read(Map.of("giver", giver.name(), "name", name), """
+                where p.giver = :giver
+                and lower(case p.giver when 'MAKER' then p.fitted_maker else p.fitted_supplier end) = lower(:name)
+                order by p.id desc limit 1""").stream().findFirst();
     }
 
-    static Given given(ResultSet r, int number) throws SQLException {
+    private List<Given> read(Map<String, ?> values, String where) {
+        return together.read(values, "select p.* from part_promise p " + where).get(0).stream()
+                .map(PartTerms::given)
+                .toList();
+    }
+
+    static Given given(Tuple r) {
         var giver = Giver.valueOf(r.getString("giver"));
         return new Given(
                 r.getLong("swap_id"),
@@ -152,7 +146,7 @@ public class PartTerms {
                         r.getBoolean("falling")),
                 r.getBoolean("labour"),
                 r.getString("source"),
-                r.getTimestamp("at").toInstant(),
+                r.getInstant("at"),
                 r.getString("who"));
     }
 

@@ -2,12 +2,12 @@ package idlewright.warranty;
 
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.warranty.rules.Promise;
 import java.math.BigDecimal;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -33,14 +33,18 @@ public class Terms {
             String setBy,
             @Nullable Instant since) {}
 
-    private static final String COLUMNS = "select t.*, isfinite(holds_from) dated from terms t ";
+    /** Every card there was, the newest first; read by {@link #card(Tuple)}. */
+    static final String HISTORY = "select t.*, isfinite(t.holds_from) dated from terms t order by t.id desc";
+
+    private final Together together;
 
     private final JdbcClient jdbc;
     private final Journal journal;
     private final People people;
     private final Clock clock;
 
-    Terms(JdbcClient jdbc, Journal journal, People people, Clock clock) {
+    Terms(Together together, JdbcClient jdbc, Journal journal, People people, Clock clock) {
+        this.together = together;
         this.jdbc = jdbc;
         this.journal = journal;
         this.people = people;
@@ -50,13 +54,7 @@ public class Terms {
     /** What holds now. */
     @Transactional(readOnly = true)
     public Card card() {
-        return jdbc.sql(COLUMNS + "order by id desc limit 1").query(Terms::row).single();
-    }
-
-    /** Every card there was, the newest first. */
-    @Transactional(readOnly = true)
-    public List<Card> history() {
-        return jdbc.sql(COLUMNS + "order by id desc").query(Terms::row).list();
+        return card(together.read(Map.of(), HISTORY + " limit 1").get(0).get(0));
     }
 
     /** What held at a moment: that of the invoice, on which the terms are printed. */
@@ -122,7 +120,7 @@ public class Terms {
                 Map.of("parts", parts.words(), "labour", labour.words()));
     }
 
-    private static Card row(ResultSet r, int number) throws SQLException {
+    static Card card(Tuple r) {
         String unit = r.getString("unit");
         return new Card(
                 new Promise(
@@ -138,7 +136,7 @@ public class Terms {
                 r.getString("words"),
                 r.getLong("id"),
                 r.getString("set_by"),
-                r.getBoolean("dated") ? r.getTimestamp("holds_from").toInstant() : null);
+                r.getBoolean("dated") ? r.getInstant("holds_from") : null);
     }
 
     private static @Nullable BigDecimal bare(@Nullable BigDecimal distance) {

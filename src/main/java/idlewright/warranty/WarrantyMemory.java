@@ -56,17 +56,17 @@ class WarrantyMemory implements Memory {
     }
 
     @Override
-    public Map<String, List<Map<String, Object>>> of(long customer) {
+    public Map<String, List<Map<String, Object>>> of(Whose whose) {
         return Map.of("dossiers", jdbc.sql("""
                 select d.code, d.ticket_number, d.place, d.sealed_at, d.sealed_by, d.named, d.originals, d.zip_sha256
-                from dossier d join ticket t on t.number = d.ticket_number where t.customer_id = ? order by d.sealed_at, d.code""").param(customer).query().listOfRows());
+                from dossier d where d.ticket_number = any(?) order by d.sealed_at, d.code""").param(whose.numbers()).query().listOfRows());
     }
 
     @Override
-    public List<Kept> kept(long customer) {
+    public List<Kept> kept(Whose whose) {
         var named = new LinkedHashMap<String, List<Thing>>();
         var unnamed = new ArrayList<Thing>();
-        for (Sealed one : sealed(customer)) {
+        for (Sealed one : sealed(whose)) {
             if (!one.named()) {
                 unnamed.add(one.thing());
             } else if (one.stays()) {
@@ -92,9 +92,9 @@ class WarrantyMemory implements Memory {
     }
 
     @Override
-    public void forget(long customer, Choice choice) {
+    public void forget(Whose whose, Choice choice) {
         Set<String> files = new LinkedHashSet<>();
-        for (Sealed one : sealed(customer)) {
+        for (Sealed one : sealed(whose)) {
             if (!one.named() || !one.stays()) {
                 continue;
             }
@@ -128,14 +128,15 @@ class WarrantyMemory implements Memory {
     }
 
     /** Those sealed after the customer was forgotten hold no name any more. */
-    private List<Sealed> sealed(long customer) {
+    private List<Sealed> sealed(Whose whose) {
         return jdbc.sql("""
                 select d.code, d.ticket_number, d.named, k.choice, k.reason, d.pdf_sha256, d.zip_sha256
-                from dossier d join ticket t on t.number = d.ticket_number join customer c on c.id = t.customer_id
+                from dossier d
                 left join lateral (select * from dossier_choice k where k.code = d.code order by k.id desc limit 1) k on true
-                where t.customer_id = ? and (c.anonymous_at is null or d.sealed_at < c.anonymous_at)
+                where d.ticket_number = any(?) and d.sealed_at < coalesce(?::timestamptz, 'infinity')
                 order by d.sealed_at, d.code""")
-                .param(customer)
+                .param(whose.numbers())
+                .param(whose.forgotten() == null ? null : Timestamp.from(whose.forgotten()))
                 .query((r, n) -> new Sealed(
                         r.getString(1),
                         r.getInt(2),

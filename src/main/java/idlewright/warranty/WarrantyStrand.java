@@ -27,13 +27,13 @@ class WarrantyStrand implements Strand, Finds {
     private final Tickets tickets;
     private final Coverages coverages;
     private final Dossiers dossiers;
-    private final Claims claims;
+    private final WarrantyReads reads;
 
-    WarrantyStrand(Tickets tickets, Coverages coverages, @Lazy Dossiers dossiers, Claims claims) {
+    WarrantyStrand(Tickets tickets, Coverages coverages, @Lazy Dossiers dossiers, WarrantyReads reads) {
         this.tickets = tickets;
         this.coverages = coverages;
         this.dossiers = dossiers;
-        this.claims = claims;
+        this.reads = reads;
     }
 
     @Override
@@ -68,7 +68,8 @@ class WarrantyStrand implements Strand, Finds {
                             "by law of the United States, from memory: check before quoting")
                     .with("warranty/knots :: emissions", law));
         }
-        var sealed = dossiers.of(number);
+        var sheet = reads.of(ticket);
+        var sealed = sheet.dossiers();
         for (var dossier : sealed) {
             knots.add(Knot.told(
                             dossier.place(),
@@ -79,7 +80,7 @@ class WarrantyStrand implements Strand, Finds {
                             dossier.replaces() == null ? "" : "in the place of " + dossier.replaces())
                     .with(Act.also("Look at it", "/dossiers/" + dossier.code(), Role.WRITER, Role.OWNER)));
         }
-        for (var claim : claims.of(number)) {
+        for (var claim : sheet.claims()) {
             knots.add(Knot.told(
                             claim.place(),
                             claim.madeAt(),

@@ -7,16 +7,16 @@ import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Series;
 import idlewright.bench.rules.Side;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.reference.units.Unit;
 import idlewright.reference.verdict.Verdict;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Timestamp;
-import java.util.Arrays;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -30,11 +30,17 @@ public class ReadingRows {
     private static final String SELECT = """
             select r.*, (select n.id from reading n where n.replaces = r.id) replaced_by from reading r""";
 
+    /** Every reading of a ticket's tests, in the order they were taken; read by {@link #kept}. */
+    public static final String OF_TICKET = SELECT + """
+            \s join measurement m on m.id = r.measurement_id where m.ticket_number = :ticket order by r.id""";
+
     private final JdbcClient jdbc;
+    private final Together together;
     private final JsonMapper json;
 
-    ReadingRows(JdbcClient jdbc, JsonMapper json) {
+    ReadingRows(JdbcClient jdbc, Together together, JsonMapper json) {
         this.jdbc = jdbc;
+        this.together = together;
         this.json = json;
     }
 
@@ -90,26 +96,24 @@ public class ReadingRows {
     }
 
     public Optional<KeptReading> find(long id) {
-        return jdbc.sql(SELECT + " where r.id = ?")
-                .param(id)
-                .query((r, n) -> row(r))
-                .optional();
+        return read(Map.of("id", id), " where r.id = :id").findFirst();
     }
 
     /** The readings of some measurements, in the order they were taken. */
     public List<KeptReading> of(Collection<Long> measurements) {
-        if (measurements.isEmpty()) {
-            return List.of();
-        }
-        return jdbc.sql(SELECT + " where r.measurement_id = any(?) order by r.id")
-                .param(measurements.toArray(Long[]::new))
-                .query((r, n) -> row(r))
-                .list();
+        return measurements.isEmpty()
+                ? List.of()
+                : read(Map.of("tests", measurements), " where r.measurement_id in (:tests) order by r.id")
+                        .toList();
     }
 
-    private KeptReading row(ResultSet r) throws SQLException {
+    private Stream<KeptReading> read(Map<String, ?> values, String where) {
+        return together.read(values, SELECT + where).get(0).stream().map(ReadingRows::kept);
+    }
+
+    public static KeptReading kept(Tuple r) {
         String unit = r.getString("unit");
-        String series = r.getString("series");
+        JsonNode series = r.getJson("series");
         return new KeptReading(
                 r.getLong("id"),
                 r.getLong("measurement_id"),
@@ -119,9 +123,9 @@ public class ReadingRows {
                 r.getString("typed"),
                 r.getBigDecimal("value"),
                 unit == null ? null : Unit.of(unit).orElseThrow(),
-                Arrays.asList((String[]) r.getArray("seen").getArray()),
-                series == null ? null : read(series),
-                (Long) r.getObject("exhibit_id"),
+                r.getStrings("seen"),
+                series.isNull() ? null : series(series),
+                r.getLongOrNull("exhibit_id"),
                 new Accuracy(
                         r.getDouble("accuracy_percent"),
                         r.getDouble("accuracy_digits"),
@@ -133,11 +137,11 @@ public class ReadingRows {
                         r.getString("citation")),
                 r.getString("note"),
                 r.getBoolean("confirmed"),
-                r.getTimestamp("at").toInstant(),
+                r.getInstant("at"),
                 r.getString("who"),
-                (Long) r.getObject("replaces"),
+                r.getLongOrNull("replaces"),
                 r.getString("replace_reason"),
-                (Long) r.getObject("replaced_by"));
+                r.getLongOrNull("replaced_by"));
     }
 
     private String written(Series series) {
@@ -150,8 +154,7 @@ public class ReadingRows {
                 "y", series.y()));
     }
 
-    private Series read(String text) {
-        JsonNode node = json.readTree(text);
+    private static Series series(JsonNode node) {
         return new Series(
                 node.path("across").asString(),
                 node.path("acrossUnit").asString(),

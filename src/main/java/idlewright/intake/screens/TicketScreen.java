@@ -55,7 +55,7 @@ class TicketScreen {
                         .toList());
         model.addAttribute("whole", at(knots, 0));
         model.addAttribute("next", next(ticket, knots));
-        model.addAttribute("visits", tickets.visits(ticket.vehicle().id()));
+        model.addAttribute("visits", ticket.visits());
         return "intake/ticket";
     }
 

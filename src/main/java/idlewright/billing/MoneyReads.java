@@ -1,0 +1,66 @@
+package idlewright.billing;
+
+import idlewright.billing.Authorisations.AuthorisationView;
+import idlewright.billing.Charges.ChargeView;
+import idlewright.billing.Payments.PaymentView;
+import idlewright.frame.ReadOnce;
+import idlewright.frame.Together;
+import idlewright.intake.TicketNumber;
+import idlewright.intake.Tickets;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.springframework.stereotype.Component;
+
+/** Reads all that the money knows of a ticket, in one statement. */
+@Component
+class MoneyReads {
+
+    /** The newest estimate first, everything else the oldest; the invoice without its lines and its story. */
+    record Sheet(
+            List<AuthorisationView> authorisations,
+            List<PaymentView> deposits,
+            List<EstimateView> estimates,
+            List<ChargeView> charges,
+            Optional<InvoiceView> invoice) {}
+
+    private record SheetOf(TicketNumber ticket) {}
+
+    private final Together together;
+    private final Tickets tickets;
+    private final Rates rates;
+    private final ReadOnce once;
+
+    MoneyReads(Together together, Tickets tickets, Rates rates, ReadOnce once) {
+        this.together = together;
+        this.tickets = tickets;
+        this.rates = rates;
+        this.once = once;
+    }
+
+    Sheet of(TicketNumber number) {
+        return once.of(new SheetOf(number), () -> read(number));
+    }
+
+    private Sheet read(TicketNumber number) {
+        var told = together.read(
+                Map.of("ticket", number.value()),
+                Rates.CARD,
+                Authorisations.OF_TICKET,
+                Payments.OF_TICKET,
+                EstimateReads.OF_TICKET,
+                Charges.OF_TICKET,
+                Invoices.OF_TICKET);
+        rates.know(Rates.card(told.get(0).get(0)));
+        var currency = rates.currency();
+        return new Sheet(
+                told.get(1).stream().map(r -> Authorisations.view(r, currency)).toList(),
+                told.get(2).stream().map(r -> Payments.view(r, currency)).toList(),
+                told.get(3).isEmpty()
+                        ? List.of()
+                        : EstimateReads.views(
+                                told.get(3), rates.taxes(tickets.get(number).customer()), currency),
+                told.get(4).stream().map(r -> Charges.view(r, currency)).toList(),
+                told.get(5).stream().map(Invoices::head).findFirst());
+    }
+}
