@@ -298,7 +298,8 @@ class ForgottenTest {
         assertThat(journal.of(number.value())).hasSizeGreaterThan(25);
         assertThat(journal.verify().sound()).isTrue();
         // Every tell-tale string holds the tell.
-        assertThat(tells).allSatisfy(told -> assertThat(told).containsAnyOf(tell, tell.toUpperCase(Locale.ROOT), phone));
+        assertThat(tells)
+                .allSatisfy(told -> assertThat(told).containsAnyOf(tell, tell.toUpperCase(Locale.ROOT), phone));
         assertThat(sql.sql("""
                         select sentence || ' ' || facts from journal_entry e
                         where exists (select from jsonb_each_text(to_jsonb(e)) c where c.value ilike any (?))""")
