@@ -9,8 +9,10 @@ import idlewright.bench.rules.KeyState;
 import idlewright.bench.rules.Motion;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
+import idlewright.billing.Credits;
 import idlewright.billing.Estimates;
 import idlewright.billing.Invoices;
+import idlewright.billing.Payments;
 import idlewright.billing.Rates;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
@@ -45,6 +47,16 @@ import idlewright.repair.rules.FittedPart;
 import idlewright.repair.rules.Pay;
 import idlewright.repair.rules.RemovedPart;
 import idlewright.repair.rules.Went;
+import idlewright.warranty.Claims;
+import idlewright.warranty.Dossiers;
+import idlewright.warranty.PartTerms;
+import idlewright.warranty.rules.Giver;
+import idlewright.warranty.rules.Promise;
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.Proxy;
 import java.math.BigDecimal;
@@ -59,12 +71,13 @@ import java.util.Map;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import javax.imageio.ImageIO;
 import javax.sql.DataSource;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.ValueSource;
+import org.junit.jupiter.params.provider.FieldSource;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.beans.factory.config.BeanPostProcessor;
 import org.springframework.boot.test.context.SpringBootTest;
@@ -87,11 +100,47 @@ class QueriesTest {
 
     private static final Conditions KEY_ON =
             new Conditions(KeyState.KEY_ON_ENGINE_OFF, null, null, null, null, Motion.PARKED, null, null);
+    private static final Conditions HOT =
+            new Conditions(KeyState.RUNNING, null, 92.0, null, null, Motion.PARKED, null, null);
+    private static final byte[] PICTURE = png();
     private static final Statement GONE =
             new Statement(Codes.NONE_STORED, "", Monitors.READY, "", RoadTest.GONE, "", "");
 
     /** A car with earlier visits, one ticket in work and one that went all the way and came back. */
-    private record World(TicketNumber atWork, TicketNumber back) {}
+    private record World(TicketNumber atWork, TicketNumber back, long estimate, long swap, long test, String invoice) {
+
+        String url(String page) {
+            return page.replace("{back}", back.toString())
+                    .replace("{at work}", atWork.toString())
+                    .replace("{estimate}", String.valueOf(estimate))
+                    .replace("{swap}", String.valueOf(swap))
+                    .replace("{test}", String.valueOf(test))
+                    .replace("{invoice}", invoice);
+        }
+    }
+
+    private static final List<String> PAGES = List.of(
+            "/counter",
+            "/tickets/{at work}",
+            "/tickets/{back}",
+            "/tickets/{back}/exhibits",
+            "/tickets/{at work}/invoice",
+            "/tickets/{back}/symptoms/1/proof",
+            "/estimates/{estimate}",
+            "/invoices/{invoice}",
+            "/invoices",
+            "/owed",
+            "/owed/invoices",
+            "/days",
+            "/exports/journal",
+            "/follow-ups",
+            "/follow-ups/{back}",
+            "/bay",
+            "/bay/{at work}",
+            "/measurements/{test}",
+            "/swaps/{swap}",
+            "/comebacks",
+            "/known-good");
 
     @Autowired
     MockMvcTester browser;
@@ -122,6 +171,21 @@ class QueriesTest {
 
     @Autowired
     Invoices invoices;
+
+    @Autowired
+    Credits credits;
+
+    @Autowired
+    Payments payments;
+
+    @Autowired
+    Dossiers dossiers;
+
+    @Autowired
+    Claims claims;
+
+    @Autowired
+    PartTerms partTerms;
 
     @Autowired
     Findings findings;
@@ -156,22 +220,7 @@ class QueriesTest {
     }
 
     @ParameterizedTest(name = "{0} is at most 6, however much there is to show")
-    @ValueSource(
-            strings = {
-                "/counter",
-                "/bay",
-                "/bay/{at work}",
-                "/tickets/{at work}",
-                "/tickets/{back}",
-                "/comebacks",
-                "/invoices",
-                "/owed",
-                "/owed/invoices",
-                "/days",
-                "/exports/journal",
-                "/known-good",
-                "/follow-ups",
-            })
+    @FieldSource("PAGES")
     void page(String page) {
         assertThat(larger.get(page)).as("statements in the larger shop").hasSizeLessThanOrEqualTo(6);
         assertThat(larger.get(page).size())
@@ -189,22 +238,7 @@ class QueriesTest {
 
     private Map<String, List<String>> look(World world) {
         var seen = new LinkedHashMap<String, List<String>>();
-        for (String page : List.of(
-                "/counter",
-                "/bay",
-                "/comebacks",
-                "/invoices",
-                "/owed",
-                "/owed/invoices",
-                "/days",
-                "/exports/journal",
-                "/known-good",
-                "/follow-ups")) {
-            seen.put(page, statements(page));
-        }
-        seen.put("/bay/{at work}", statements("/bay/" + world.atWork()));
-        seen.put("/tickets/{at work}", statements(world.atWork().url()));
-        seen.put("/tickets/{back}", statements(world.back().url()));
+        PAGES.forEach(page -> seen.put(page, statements(world.url(page))));
         return seen;
     }
 
@@ -234,14 +268,24 @@ class QueriesTest {
         }
         TicketNumber back = open(car, size);
         TicketNumber atWork = open(car, size);
+        credits.deposit(back, money("10"), "CASH", null);
+        long swap = 0;
         for (int place = 1; place <= size; place++) {
             measure(back, place, false, "10.9");
-            mend(new SymptomRef(back, place));
+            load(back, place);
+            swap = mend(new SymptomRef(back, place));
             measure(back, place, true, "12.44");
             proofs.prove(new SymptomRef(back, place), GONE);
             measure(atWork, place, false, "10.9");
+            load(atWork, place);
         }
-        invoices.issue(back);
+        String invoice = invoices.issue(back).number();
+        payments.take(invoice, money("5"), "CARD", null);
+        for (int place = 1; place <= size; place++) {
+            String dossier =
+                    dossiers.seal(new SymptomRef(back, place), true, false).code();
+            claims.make(back, place, "Marlow Parts", "air-flow sensor", money("143"), dossier, swap);
+        }
         tickets.handBack(back, new BigDecimal("86960"), null, 7);
         Map<Integer, Outcome> returned =
                 places(size).collect(Collectors.toMap(Function.identity(), p -> Outcome.RETURNED));
@@ -249,7 +293,13 @@ class QueriesTest {
         places(size)
                 .forEach(place -> followUps.explain(
                         new SymptomRef(back, place), ReturnReason.WRONG_DIAGNOSIS, "The hose was not looked at."));
-        return new World(atWork, back);
+        return new World(
+                atWork,
+                back,
+                estimates.latest(back).orElseThrow().id(),
+                swap,
+                bench.of(back).get(0).id(),
+                invoice);
     }
 
     private static Stream<Integer> places(int size) {
@@ -285,7 +335,18 @@ class QueriesTest {
         bench.finish(id);
     }
 
-    private void mend(SymptomRef thread) {
+    /** Air flow with the load beside it: what a tool calls load is held against what was measured. */
+    private void load(TicketNumber number, int place) {
+        long flow = bench.start(number, "air-flow", false, List.of(place), HOT, null);
+        bench.keep(flow, "flow-idle", "3.1", "g/s");
+        bench.keep(flow, "rpm-idle", "780", "rpm");
+        bench.finish(flow);
+        long load = bench.start(number, "load", false, List.of(place), HOT, null);
+        bench.keep(load, "load-idle", "20.4", "%");
+        bench.finish(load);
+    }
+
+    private long mend(SymptomRef thread) {
         findings.decide(thread, "air-sensor-supply", "green joint behind the battery", "Renew the joint");
         long estimate = estimates
                 .write(thread.ticket(), List.of(line(thread.place(), LineKind.PART)), null)
@@ -300,8 +361,22 @@ class QueriesTest {
                 new Pay.ByEstimate(estimates.get(estimate).lines().get(0).id()));
         swaps.answer(
                 swap, Arrays.stream(Check.values()).collect(Collectors.toMap(Function.identity(), c -> Answer.yes())));
+        swaps.photograph(swap, true, new ByteArrayInputStream(PICTURE), "old.png");
+        swaps.photograph(swap, false, new ByteArrayInputStream(PICTURE), "fitted.png");
         swaps.makeFinal(swap);
+        partTerms.keep(swap, Giver.SUPPLIER, new Promise(24, null, "km", false), false, "delivery note");
         labours.add(thread, "Renewed the joint", new BigDecimal("0.4"), new Pay.Free("goodwill"));
+        return swap;
+    }
+
+    private static byte[] png() {
+        var out = new ByteArrayOutputStream();
+        try {
+            ImageIO.write(new BufferedImage(40, 30, BufferedImage.TYPE_INT_RGB), "png", out);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        return out.toByteArray();
     }
 
     private Line line(int place, LineKind kind) {

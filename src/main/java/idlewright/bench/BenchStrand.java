@@ -17,7 +17,9 @@ import idlewright.people.Role;
 import idlewright.reference.verdict.Verdict;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -33,6 +35,11 @@ class BenchStrand implements Strand {
     BenchStrand(Tickets tickets, Suspects suspects) {
         this.tickets = tickets;
         this.suspects = suspects;
+    }
+
+    @Override
+    public Set<Chapter> chapters() {
+        return EnumSet.of(Chapter.TEST, Chapter.CAUSE, Chapter.PROOF);
     }
 
     @Override

@@ -4,6 +4,8 @@ import idlewright.billing.rules.Tolerance;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.journal.Journal;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
@@ -23,12 +25,14 @@ public class Consents {
     /** What the owner sets; all three numbers are 0 until then. */
     public record Terms(BigDecimal percent, BigDecimal amount, BigDecimal cap, String words, int version) {}
 
+    private final Together together;
     private final JdbcClient jdbc;
     private final Shops shops;
     private final Journal journal;
     private final ReadOnce once;
 
-    Consents(JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once) {
+    Consents(Together together, JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once) {
+        this.together = together;
         this.jdbc = jdbc;
         this.shops = shops;
         this.journal = journal;
@@ -39,15 +43,21 @@ public class Consents {
     public Terms terms() {
         return once.of(
                 Terms.class,
-                () -> jdbc.sql("""
-                        select tolerance_percent, tolerance_amount, tolerance_cap, consent_words, consent_version from rates""")
-                        .query((r, n) -> new Terms(
-                                r.getBigDecimal(1),
-                                r.getBigDecimal(2),
-                                r.getBigDecimal(3),
-                                r.getString(4),
-                                r.getInt(5)))
-                        .single());
+                () -> terms(together.read(Map.of(), Rates.CARD).get(0).get(0)));
+    }
+
+    /** The page has read them along with something else. */
+    void know(Terms terms) {
+        once.know(Terms.class, terms);
+    }
+
+    static Terms terms(Tuple r) {
+        return new Terms(
+                r.getBigDecimal("tolerance_percent"),
+                r.getBigDecimal("tolerance_amount"),
+                r.getBigDecimal("tolerance_cap"),
+                r.getString("consent_words"),
+                r.getInt("consent_version"));
     }
 
     @Transactional(readOnly = true)

@@ -22,6 +22,12 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class Credits {
 
+    /** What is left of the deposits on a ticket. */
+    static final String HELD = """
+            select coalesce(sum(case when p.invoice_number is null then p.amount else -p.amount end), 0) held
+            from payment p where p.ticket_number = :ticket""";
+
+    private final MoneyReads reads;
     private final Till till;
     private final Tickets tickets;
     private final Customers customers;
@@ -29,7 +35,15 @@ public class Credits {
     private final Journal journal;
     private final JdbcClient jdbc;
 
-    Credits(Till till, Tickets tickets, Customers customers, Shops shops, Journal journal, JdbcClient jdbc) {
+    Credits(
+            MoneyReads reads,
+            Till till,
+            Tickets tickets,
+            Customers customers,
+            Shops shops,
+            Journal journal,
+            JdbcClient jdbc) {
+        this.reads = reads;
         this.till = till;
         this.tickets = tickets;
         this.customers = customers;
@@ -100,9 +114,7 @@ public class Credits {
     /** What is held as a deposit on a ticket. */
     @Transactional(readOnly = true)
     public Money heldFor(TicketNumber number) {
-        return money(jdbc.sql("""
-                select coalesce(sum(case when invoice_number is null then amount else -amount end), 0)
-                from payment where ticket_number = ?""").param(number.value()));
+        return reads.of(number).held();
     }
 
     /** What a customer may use for any invoice or have paid out: all that is held, without deposits on open tickets. */

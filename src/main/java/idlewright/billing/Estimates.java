@@ -24,6 +24,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -158,8 +159,7 @@ public class Estimates {
     @Transactional(readOnly = true)
     public List<Told> told(EstimateView estimate) {
         TicketView ticket = tickets.get(estimate.ticket());
-        List<Knot> tests = strands.orderedStream()
-                .flatMap(strand -> strand.knots(estimate.ticket()).stream())
+        List<Knot> tests = Strand.told(strands.orderedStream(), estimate.ticket(), Set.of(Chapter.TEST))
                 .filter(knot -> !knot.open() && knot.chapter() == Chapter.TEST)
                 .toList();
         return estimate.groups().stream()

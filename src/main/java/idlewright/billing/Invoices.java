@@ -13,6 +13,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
 import idlewright.frame.Tuple;
+import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
 import idlewright.intake.Letters;
 import idlewright.intake.Strand;
@@ -32,10 +33,12 @@ import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Currency;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -138,8 +141,8 @@ public class Invoices {
 
     /** Issues the invoice of a ticket: from here on nothing in it changes. */
     public InvoiceView issue(TicketNumber number) {
-        TicketView ticket = tickets.get(number);
         tickets.takeTurns(number);
+        TicketView ticket = tickets.get(number);
         if (ticket.has(TicketStamp.BILLED)) {
             throw Refused.because("The invoice of ticket %s is issued already.".formatted(number));
         }
@@ -387,31 +390,29 @@ public class Invoices {
 
     @Transactional(readOnly = true)
     public InvoiceView get(String number) {
-        var row = together.read(Map.of("number", number), HEADS + "where i.number = :number").get(0).stream()
-                .map(Invoices::head)
+        Tuple found = together.read(Map.of("number", number), WHOLE).get(0).stream()
                 .findFirst()
                 .orElseThrow(() -> NotFound.of("invoice " + number));
+        InvoiceView row = head(found);
         var currency = row.total().currency();
-        var lines = jdbc.sql("select * from invoice_line where invoice_number = ? order by nr")
-                .param(number)
-                .query((r, n) -> new Line(
+        var lines = found.getRows("lines").stream()
+                .map(r -> new Line(
                         r.getInt("place"),
                         LineKind.valueOf(r.getString("kind")),
                         r.getString("what"),
                         r.getBigDecimal("quantity"),
                         new Money(r.getBigDecimal("each"), currency),
                         r.getString("part_number")))
-                .list();
-        var story = jdbc.sql("select * from invoice_story where invoice_number = ? order by nr")
-                .param(number)
-                .query((r, n) -> new Placed(
+                .toList();
+        var story = found.getRows("story").stream()
+                .map(r -> new Placed(
                         r.getInt("place"),
                         new InvoiceView.Told(
                                 r.getString("chapter"),
                                 r.getString("title"),
                                 r.getString("said"),
                                 json.readValue(r.getString("figures"), new TypeReference<List<Knot.Figure>>() {}))))
-                .list();
+                .toList();
         var headings = new TreeMap<Integer, String>();
         tickets.get(row.ticket()).symptoms().forEach(symptom -> headings.put(symptom.place(), symptom.kindName()));
         return new InvoiceView(
@@ -424,7 +425,13 @@ public class Invoices {
                 row.issuedBy(),
                 row.due(),
                 row.net(),
-                taxLines(number, currency),
+                found.getRows("taxes").stream()
+                        .map(r -> new InvoiceView.TaxLine(
+                                new TaxRate(r.getBigDecimal("percent")),
+                                new Money(r.getBigDecimal("net"), currency),
+                                new Money(r.getBigDecimal("tax"), currency),
+                                new Money(r.getBigDecimal("left_off"), currency)))
+                        .toList(),
                 row.tax(),
                 row.total(),
                 row.paid(),
@@ -476,11 +483,7 @@ public class Invoices {
 
     @Transactional(readOnly = true)
     public Optional<InvoiceView> of(TicketNumber number) {
-        return jdbc.sql("select number from invoice where ticket_number = ? and credits is null")
-                .param(number.value())
-                .query(String.class)
-                .optional()
-                .map(this::get);
+        return head(number).map(invoice -> get(invoice.number()));
     }
 
     /** A ticket's invoice as it stands, without its lines and its story. */
@@ -493,6 +496,13 @@ public class Invoices {
             select i.*, (select c.number from invoice c where c.credits = i.number) credited_by,
                    (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
             from invoice i\s""";
+
+    private static final String WHOLE = """
+            select h.*,
+                   (select json_agg(l order by l.nr) from invoice_line l where l.invoice_number = h.number) lines,
+                   (select json_agg(s order by s.nr) from invoice_story s where s.invoice_number = h.number) story,
+                   (select json_agg(t order by t.percent) from invoice_tax t where t.invoice_number = h.number) taxes
+            from (%s) h where h.number = :number""".formatted(HEADS);
 
     /** A ticket's invoice; read by {@link #head(Tuple)}. */
     static final String OF_TICKET = HEADS + "where i.ticket_number = :ticket and i.credits is null";
@@ -533,6 +543,7 @@ public class Invoices {
     }
 
     /** What a template needs to show one paper. */
+    @Transactional(readOnly = true)
     public Map<String, Object> model(InvoiceView view) {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);
@@ -545,12 +556,14 @@ public class Invoices {
         return model;
     }
 
+    private static final Set<Chapter> TOLD =
+            EnumSet.of(Chapter.COMPLAINT, Chapter.TEST, Chapter.CAUSE, Chapter.CORRECTION, Chapter.PROOF);
+
     private record Placed(int place, InvoiceView.Told told) {}
 
     /** What is told on paper: complaint, cause, correction and proof in words, the tests by their readings. */
     private List<Placed> story(TicketNumber number) {
-        return strands.stream()
-                .flatMap(strand -> strand.knots(number).stream())
+        return Strand.told(strands.stream(), number, TOLD)
                 .filter(knot -> !knot.open() && knot.place() > 0)
                 .flatMap(knot -> told(knot).map(told -> new Placed(knot.place(), told)).stream())
                 .toList();
@@ -626,20 +639,9 @@ public class Invoices {
                 whom.address(),
                 whom.vehicle(),
                 whom.distance(),
-                journal.head(),
+                "",
                 terms(rates.taxes(ticket.customer()), deposit),
                 parts);
-    }
-
-    private List<InvoiceView.TaxLine> taxLines(String number, Currency currency) {
-        return jdbc.sql("select percent, net, tax, left_off from invoice_tax where invoice_number = ? order by percent")
-                .param(number)
-                .query((r, n) -> new InvoiceView.TaxLine(
-                        new TaxRate(r.getBigDecimal(1)),
-                        new Money(r.getBigDecimal(2), currency),
-                        new Money(r.getBigDecimal(3), currency),
-                        new Money(r.getBigDecimal(4), currency)))
-                .list();
     }
 
     static InvoiceView head(Tuple r) {

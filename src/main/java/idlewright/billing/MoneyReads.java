@@ -7,6 +7,7 @@ import idlewright.frame.ReadOnce;
 import idlewright.frame.Together;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
+import idlewright.reference.money.Money;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -16,10 +17,16 @@ import org.springframework.stereotype.Component;
 @Component
 class MoneyReads {
 
-    /** The newest estimate first, everything else the oldest; the invoice without its lines and its story. */
+    /**
+     * The newest estimate first, everything else the oldest.
+     *
+     * @param held what is left of the deposits
+     * @param invoice without its lines and its story
+     */
     record Sheet(
             List<AuthorisationView> authorisations,
             List<PaymentView> deposits,
+            Money held,
             List<EstimateView> estimates,
             List<ChargeView> charges,
             Optional<InvoiceView> invoice) {}
@@ -29,12 +36,14 @@ class MoneyReads {
     private final Together together;
     private final Tickets tickets;
     private final Rates rates;
+    private final Consents consents;
     private final ReadOnce once;
 
-    MoneyReads(Together together, Tickets tickets, Rates rates, ReadOnce once) {
+    MoneyReads(Together together, Tickets tickets, Rates rates, Consents consents, ReadOnce once) {
         this.together = together;
         this.tickets = tickets;
         this.rates = rates;
+        this.consents = consents;
         this.once = once;
     }
 
@@ -50,12 +59,15 @@ class MoneyReads {
                 Payments.OF_TICKET,
                 EstimateReads.OF_TICKET,
                 Charges.OF_TICKET,
-                Invoices.OF_TICKET);
+                Invoices.OF_TICKET,
+                Credits.HELD);
         rates.know(Rates.card(told.get(0).get(0)));
+        consents.know(Consents.terms(told.get(0).get(0)));
         var currency = rates.currency();
         return new Sheet(
                 told.get(1).stream().map(r -> Authorisations.view(r, currency)).toList(),
                 told.get(2).stream().map(r -> Payments.view(r, currency)).toList(),
+                Money.rounded(told.get(6).get(0).getBigDecimal("held"), currency),
                 told.get(3).isEmpty()
                         ? List.of()
                         : EstimateReads.views(

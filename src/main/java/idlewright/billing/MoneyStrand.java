@@ -15,7 +15,9 @@ import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.people.Role;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import org.springframework.core.annotation.Order;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -51,6 +53,11 @@ class MoneyStrand implements Strand, Finds {
         this.payments = payments;
         this.rates = rates;
         this.jdbc = jdbc;
+    }
+
+    @Override
+    public Set<Chapter> chapters() {
+        return EnumSet.of(Chapter.AGREEMENT, Chapter.AFTER);
     }
 
     @Override

@@ -9,6 +9,8 @@ import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
+import idlewright.frame.Together;
+import idlewright.frame.Tuple;
 import idlewright.intake.Letters;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
@@ -22,10 +24,12 @@ import idlewright.people.People;
 import idlewright.people.Secrets;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
+import java.math.BigDecimal;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Currency;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -48,6 +52,17 @@ public class Offers {
 
     /** A link as the counter sees it. */
     public record Link(String path, Instant expiresAt, String madeBy) {}
+
+    /** The answers to an estimate, the oldest first, and the link that still waits for one. */
+    public record Replies(List<Answer> answers, Optional<Link> link) {}
+
+    private static final String ANSWER =
+            "select a.*, u.amount from offer_answer a left join authorisation u on u.id = a.authorisation_id ";
+    private static final String ANSWERS = ANSWER + "where a.estimate_id = :estimate order by a.id";
+    private static final String LINK = """
+            select l.seed, l.expires_at, l.made_by from offer_link l
+            where l.estimate_id = :estimate and l.expires_at > :now
+              and not exists (select from offer_answer a where a.link_id = l.id) order by l.id desc limit 1""";
 
     /** How far a page behind a link has come. */
     public enum State {
@@ -78,6 +93,7 @@ public class Offers {
 
     private record Opened(long link, long estimate, Instant expiresAt) {}
 
+    private final Together together;
     private final Estimates estimates;
     private final Authorisations authorisations;
     private final Consents consents;
@@ -93,6 +109,7 @@ public class Offers {
     private final Clock clock;
 
     Offers(
+            Together together,
             Estimates estimates,
             Authorisations authorisations,
             Consents consents,
@@ -106,6 +123,7 @@ public class Offers {
             Journal journal,
             JdbcClient jdbc,
             Clock clock) {
+        this.together = together;
         this.estimates = estimates;
         this.authorisations = authorisations;
         this.consents = consents;
@@ -191,15 +209,7 @@ public class Offers {
     /** The link of an estimate that can still be answered by it. */
     @Transactional(readOnly = true)
     public Optional<Link> linkOf(long estimateId) {
-        return jdbc.sql("""
-                select seed, expires_at, made_by from offer_link l where estimate_id = ? and expires_at > ?
-                  and not exists (select from offer_answer a where a.link_id = l.id) order by id desc limit 1""")
-                .params(estimateId, Timestamp.from(clock.instant()))
-                .query((r, n) -> new Link(
-                        "/offers/" + secrets.link(PURPOSE, r.getString(1)),
-                        r.getTimestamp(2).toInstant(),
-                        r.getString(3)))
-                .optional();
+        return replies(estimateId).link();
     }
 
     /** The page a secret opens; an expired or unknown one opens none, and does not say which. */
@@ -209,7 +219,13 @@ public class Offers {
         EstimateView estimate = estimates.get(opened.estimate());
         TicketView ticket = tickets.get(estimate.ticket());
         Answer answer =
-                answers("a.link_id = ?", opened.link()).stream().findFirst().orElse(null);
+                together
+                        .read(Map.of("link", opened.link()), ANSWER + "where a.link_id = :link order by a.id")
+                        .get(0)
+                        .stream()
+                        .map(r -> answer(r, rates.currency()))
+                        .findFirst()
+                        .orElse(null);
         boolean over = !estimate.latest()
                 || ticket.has(TicketStamp.BILLED)
                 || estimate.groups().stream()
@@ -422,23 +438,33 @@ public class Offers {
     /** What was answered to an estimate so far, the oldest first. */
     @Transactional(readOnly = true)
     public List<Answer> answers(long estimateId) {
-        return answers("a.estimate_id = ?", estimateId);
+        return replies(estimateId).answers();
     }
 
-    private List<Answer> answers(String where, long key) {
+    /** What the customer said to an estimate, and the link by which it can still be answered. */
+    @Transactional(readOnly = true)
+    public Replies replies(long estimateId) {
+        var told = together.read(Map.of("estimate", estimateId, "now", Timestamp.from(clock.instant())), ANSWERS, LINK);
         var currency = rates.currency();
-        return jdbc.sql("""
-                select a.*, u.amount from offer_answer a left join authorisation u on u.id = a.authorisation_id
-                where %s order by a.id""".formatted(where))
-                .param(key)
-                .query((r, n) -> new Answer(
-                        r.getLong("estimate_id"),
-                        Channel.valueOf(r.getString("channel")),
-                        r.getString("by_whom"),
-                        r.getString("words"),
-                        r.getTimestamp("at").toInstant(),
-                        r.getBigDecimal("amount") == null ? null : Money.rounded(r.getBigDecimal("amount"), currency)))
-                .list();
+        return new Replies(
+                told.get(0).stream().map(r -> answer(r, currency)).toList(),
+                told.get(1).stream()
+                        .map(r -> new Link(
+                                "/offers/" + secrets.link(PURPOSE, r.getString("seed")),
+                                r.getInstant("expires_at"),
+                                r.getString("made_by")))
+                        .findFirst());
+    }
+
+    private static Answer answer(Tuple r, Currency currency) {
+        BigDecimal amount = r.getBigDecimal("amount");
+        return new Answer(
+                r.getLong("estimate_id"),
+                Channel.valueOf(r.getString("channel")),
+                r.getString("by_whom"),
+                r.getString("words"),
+                r.getInstant("at"),
+                amount == null ? null : Money.rounded(amount, currency));
     }
 
     private void lock(long estimateId) {

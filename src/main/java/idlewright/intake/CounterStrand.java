@@ -8,7 +8,9 @@ import idlewright.intake.rules.TicketStamp;
 import idlewright.intake.rules.Whose;
 import idlewright.people.Role;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -22,6 +24,11 @@ class CounterStrand implements Strand {
 
     CounterStrand(Tickets tickets) {
         this.tickets = tickets;
+    }
+
+    @Override
+    public Set<Chapter> chapters() {
+        return EnumSet.of(Chapter.COMPLAINT, Chapter.CAUSE, Chapter.AGREEMENT, Chapter.AFTER);
     }
 
     @Override

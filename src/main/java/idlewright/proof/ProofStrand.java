@@ -16,7 +16,9 @@ import idlewright.proof.FollowUps.Explained;
 import idlewright.proof.FollowUps.Said;
 import idlewright.proof.ProofView.Proved;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -34,6 +36,11 @@ class ProofStrand implements Strand {
         this.tickets = tickets;
         this.proofs = proofs;
         this.followUps = followUps;
+    }
+
+    @Override
+    public Set<Chapter> chapters() {
+        return EnumSet.of(Chapter.PROOF, Chapter.AFTER);
     }
 
     @Override

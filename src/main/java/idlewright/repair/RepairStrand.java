@@ -18,8 +18,10 @@ import idlewright.repair.Labours.LabourView;
 import idlewright.repair.rules.Clocking;
 import idlewright.repair.rules.PartNumbers;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import org.springframework.core.annotation.Order;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -44,6 +46,11 @@ class RepairStrand implements Strand, Finds {
         this.swaps = swaps;
         this.labours = labours;
         this.jdbc = jdbc;
+    }
+
+    @Override
+    public Set<Chapter> chapters() {
+        return EnumSet.of(Chapter.TEST, Chapter.CAUSE, Chapter.CORRECTION);
     }
 
     @Override

@@ -56,6 +56,11 @@ public class PartTerms {
         }
     }
 
+    private static final String GIVEN = "select p.* from part_promise p ";
+
+    /** What holds for the parts of a ticket; read by {@link #given}. */
+    static final String OF_TICKET = GIVEN + "where p.ticket_number = :ticket order by p.swap_id, p.giver";
+
     private final Together together;
     private final Swaps swaps;
     private final People people;
@@ -114,7 +119,9 @@ public class PartTerms {
     /** What holds for the parts of a ticket. */
     @Transactional(readOnly = true)
     public List<Given> of(TicketNumber ticket) {
-        return read(Map.of("ticket", ticket.value()), "where p.ticket_number = :ticket order by p.swap_id, p.giver");
+        return together.read(Map.of("ticket", ticket.value()), OF_TICKET).get(0).stream()
+                .map(PartTerms::given)
+                .toList();
     }
 
     /** What the same supplier or maker promised last, on whatever part. */
@@ -127,7 +134,7 @@ public class PartTerms {
     }
 
     private List<Given> read(Map<String, ?> values, String where) {
-        return together.read(values, "select p.* from part_promise p " + where).get(0).stream()
+        return together.read(values, GIVEN + where).get(0).stream()
                 .map(PartTerms::given)
                 .toList();
     }

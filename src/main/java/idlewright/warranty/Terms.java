@@ -36,6 +36,9 @@ public class Terms {
     /** Every card there was, the newest first; read by {@link #card(Tuple)}. */
     static final String HISTORY = "select t.*, isfinite(t.holds_from) dated from terms t order by t.id desc";
 
+    /** The card that holds now. */
+    static final String HELD = HISTORY + " limit 1";
+
     private final Together together;
 
     private final JdbcClient jdbc;
@@ -54,7 +57,7 @@ public class Terms {
     /** What holds now. */
     @Transactional(readOnly = true)
     public Card card() {
-        return card(together.read(Map.of(), HISTORY + " limit 1").get(0).get(0));
+        return card(together.read(Map.of(), HELD).get(0).get(0));
     }
 
     /** What held at a moment: that of the invoice, on which the terms are printed. */

@@ -4,11 +4,13 @@ import idlewright.billing.Charges;
 import idlewright.billing.PrintedTerms;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.frame.Together;
 import idlewright.intake.TicketNumber;
 import idlewright.repair.SwapView;
 import idlewright.repair.Swaps;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Collectors;
 import org.springframework.stereotype.Component;
 
@@ -16,14 +18,12 @@ import org.springframework.stereotype.Component;
 @Component
 class TermsOnPaper implements PrintedTerms {
 
-    private final Terms terms;
-    private final PartTerms partTerms;
+    private final Together together;
     private final Charges charges;
     private final Swaps swaps;
 
-    TermsOnPaper(Terms terms, PartTerms partTerms, Charges charges, Swaps swaps) {
-        this.terms = terms;
-        this.partTerms = partTerms;
+    TermsOnPaper(Together together, Charges charges, Swaps swaps) {
+        this.together = together;
         this.charges = charges;
         this.swaps = swaps;
     }
@@ -32,14 +32,15 @@ class TermsOnPaper implements PrintedTerms {
     public List<String> of(TicketNumber number) {
         List<Line> lines = charges.lines(number);
         var words = new ArrayList<String>();
-        Terms.Card card = terms.card();
+        var told = together.read(Map.of("ticket", number.value()), Terms.HELD, PartTerms.OF_TICKET);
+        Terms.Card card = Terms.card(told.get(0).get(0));
         if (lines.stream().anyMatch(line -> line.kind() == LineKind.PART)) {
             words.add("Parts: " + card.parts().words() + ", from the day the vehicle is handed back.");
         }
         if (lines.stream().anyMatch(line -> line.kind() == LineKind.LABOUR || line.kind() == LineKind.SUBLET)) {
             words.add("Work: " + card.labour().words() + ", from the day the vehicle is handed back.");
         }
-        var given = partTerms.of(number);
+        List<PartTerms.Given> given = told.get(1).stream().map(PartTerms::given).toList();
         if (!given.isEmpty()) {
             var fitted = swaps.of(number).stream()
                     .filter(SwapView::isFinal)

@@ -13,7 +13,9 @@ import idlewright.intake.rules.ThreadStamp;
 import idlewright.people.Role;
 import idlewright.warranty.Coverages.Covered;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.springframework.context.annotation.Lazy;
 import org.springframework.core.annotation.Order;
@@ -34,6 +36,11 @@ class WarrantyStrand implements Strand, Finds {
         this.coverages = coverages;
         this.dossiers = dossiers;
         this.reads = reads;
+    }
+
+    @Override
+    public Set<Chapter> chapters() {
+        return EnumSet.of(Chapter.AGREEMENT, Chapter.AFTER);
     }
 
     @Override

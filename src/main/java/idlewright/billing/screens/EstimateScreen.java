@@ -273,8 +273,9 @@ class EstimateScreen {
     private String show(long id, Model model) {
         EstimateView estimate = estimates.get(id);
         model.addAllAttributes(estimates.model(estimate));
-        model.addAttribute("answers", offers.answers(id));
-        offers.linkOf(id).filter(link -> estimate.latest()).ifPresent(link -> {
+        var replies = offers.replies(id);
+        model.addAttribute("answers", replies.answers());
+        replies.link().filter(link -> estimate.latest()).ifPresent(link -> {
             String url = url(link);
             model.addAttribute("link", link);
             model.addAttribute(
