@@ -209,7 +209,6 @@ public class Bench {
         });
         var facts = facts(row, draft, id);
         facts.put("replaces", readingId);
-        facts.put("reason", reason);
         journal.note(
                 "reading corrected",
                 row.ticket().value(),

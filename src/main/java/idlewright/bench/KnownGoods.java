@@ -186,7 +186,7 @@ public class KnownGoods {
                 "known good struck",
                 good.ticket().value(),
                 "A known-good reading of engine family " + good.engineFamily() + " was struck out.",
-                Map.of("known good", id, "reason", reason));
+                Map.of("known good", id));
     }
 
     private void strikeOut(long id, String reason) {

@@ -273,7 +273,7 @@ public class Library {
                 "known good taken back",
                 struck.ticket().value(),
                 "A known-good reading of engine family " + struck.engineFamily() + " counts again.",
-                Map.of("struck", id, "returned", returned, "reason", reason));
+                Map.of("struck", id, "returned", returned));
     }
 
     private Map<String, Integer> order() {

@@ -120,7 +120,7 @@ public class VehicleLimits {
                 .param(Timestamp.from(clock.instant()))
                 .param(people.me().name())
                 .update();
-        journal.note("limit struck", null, "A published limit was struck out.", Map.of("limit", id, "reason", reason));
+        journal.note("limit struck", null, "A published limit was struck out.", Map.of("limit", id));
     }
 
     /** All, also those struck out, the newest first. */

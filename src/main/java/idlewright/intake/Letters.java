@@ -2,8 +2,11 @@ package idlewright.intake;
 
 import idlewright.frame.NotFound;
 import idlewright.frame.Refused;
+import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.people.Shops;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -41,7 +44,8 @@ public class Letters {
             @Nullable String problem,
             Instant writtenAt,
             String writtenBy,
-            @Nullable Instant sentAt) {
+            @Nullable Instant sentAt,
+            @Nullable Instant sendingAt) {
 
         public boolean failed() {
             return state.equals("FAILED");
@@ -50,15 +54,28 @@ public class Letters {
         public boolean waits() {
             return state.equals("WAITING");
         }
+
+        /** It was handed to the mail server, and nobody knows whether it was taken. */
+        public boolean unsure() {
+            return state.equals("UNSURE");
+        }
     }
 
     private final ObjectProvider<JavaMailSender> post;
     private final Shops shops;
     private final People people;
+    private final Journal journal;
     private final JdbcClient jdbc;
     private final Clock clock;
 
-    Letters(ObjectProvider<JavaMailSender> post, Shops shops, People people, JdbcClient jdbc, Clock clock) {
+    Letters(
+            ObjectProvider<JavaMailSender> post,
+            Shops shops,
+            People people,
+            Journal journal,
+            JdbcClient jdbc,
+            Clock clock) {
+        this.journal = journal;
         this.post = post;
         this.shops = shops;
         this.people = people;
@@ -117,7 +134,7 @@ public class Letters {
     public List<LetterView> lately() {
         return jdbc.sql("""
                 select * from letter
-                order by array_position(array['FAILED', 'WAITING', 'SENT', 'WITHDRAWN'], state), id desc limit ?""")
+                order by array_position(array['UNSURE', 'FAILED', 'SENDING', 'WAITING'], state), id desc limit ?""")
                 .param(SHOWN)
                 .query((r, n) -> new LetterView(
                         r.getLong("id"),
@@ -131,32 +148,53 @@ public class Letters {
                         r.getString("problem"),
                         r.getTimestamp("written_at").toInstant(),
                         r.getString("written_by"),
-                        r.getTimestamp("sent_at") == null
-                                ? null
-                                : r.getTimestamp("sent_at").toInstant()))
+                        moment(r, "sent_at"),
+                        moment(r, "sending_at")))
                 .list();
     }
 
+    private static @Nullable Instant moment(ResultSet r, String column) throws SQLException {
+        Timestamp at = r.getTimestamp(column);
+        return at == null ? null : at.toInstant();
+    }
+
+    /** How many letters somebody has to look at: they failed, or may have been sent. */
     @Transactional(readOnly = true)
     public int failed() {
-        return jdbc.sql("select count(*) from letter where state = 'FAILED'")
+        return jdbc.sql("select count(*) from letter where state in ('FAILED', 'UNSURE')")
                 .query(Integer.class)
                 .single();
     }
 
-    /** Tries a letter again that failed or that still waits for its next try. */
+    /** Lets a letter rest that failed or may have been sent: it is not sent again, and keeps neither body nor file. */
+    public void rest(long id) {
+        int changed = jdbc.sql("""
+                update letter set state = 'RESTED', body = '', enclosure = null, enclosure_name = null
+                where id = ? and state in ('FAILED', 'UNSURE')""").param(id).update();
+        if (changed == 0) {
+            gone(id);
+        }
+        journal.note(
+                "letter rests", null, "A letter that was not surely sent is let rest.", java.util.Map.of("letter", id));
+    }
+
+    /** Tries a letter again that failed, that may have been sent, or that still waits for its next try. */
     public void tryAgain(long id) {
         int changed = jdbc.sql("""
-                update letter set state = 'WAITING', tries = 0, next_try = ? where id = ? and state in ('FAILED', 'WAITING')""").params(Timestamp.from(clock.instant()), id).update();
+                update letter set state = 'WAITING', tries = 0, next_try = ? where id = ? and state in ('FAILED', 'UNSURE', 'WAITING')""").params(Timestamp.from(clock.instant()), id).update();
         if (changed == 0) {
-            boolean there = jdbc.sql("select exists (select from letter where id = ?)")
-                    .param(id)
-                    .query(Boolean.class)
-                    .single();
-            if (!there) {
-                throw NotFound.of("letter");
-            }
-            throw Refused.because("This letter is gone already; there is nothing to try again.");
+            gone(id);
         }
+    }
+
+    private void gone(long id) {
+        boolean there = jdbc.sql("select exists (select from letter where id = ?)")
+                .param(id)
+                .query(Boolean.class)
+                .single();
+        if (!there) {
+            throw NotFound.of("letter");
+        }
+        throw Refused.because("This letter is gone already; there is nothing to try again.");
     }
 }

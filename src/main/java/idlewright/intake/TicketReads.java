@@ -3,6 +3,7 @@ package idlewright.intake;
 import idlewright.frame.Together;
 import idlewright.frame.Tuple;
 import idlewright.intake.TicketView.Answer;
+import idlewright.intake.TicketView.Before;
 import idlewright.intake.TicketView.Distance;
 import idlewright.intake.TicketView.Hand;
 import idlewright.intake.TicketView.StampView;
@@ -64,7 +65,11 @@ class TicketReads {
                 (select json_agg(q) from (select * from stamp s where s.ticket_number = t.number order by s.id) q) stamps,
                 (select json_agg(q) from (select y.*,
                     (select json_agg(a order by a.ctid) from symptom_answer a
-                        where a.ticket_number = y.ticket_number and a.place = y.place) answers
+                        where a.ticket_number = y.ticket_number and a.place = y.place) answers,
+                    (select json_agg(s order by s.id) from words_said s
+                        where s.ticket_number = y.ticket_number and s.place = y.place and s.words <> ''
+                            and exists (select from words_said l where l.ticket_number = s.ticket_number and l.place = s.place
+                                and l.what = s.what and l.id > s.id)) earlier
                     from symptom y where y.ticket_number = t.number order by y.place) q) symptoms,
                 (select json_agg(q) from (%s where n.vehicle_id = t.vehicle_id group by n.number order by n.opened_at desc) q) visits
                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
@@ -215,6 +220,13 @@ class TicketReads {
                         .map(a -> new Answer(a.getString("question"), a.getString("asks"), a.getString("answer")))
                         .toList(),
                 stamps.stream().filter(s -> s.place() == place).toList(),
+                r.getRows("earlier").stream()
+                        .map(b -> new Before(
+                                b.getString("what").equals("ANSWERS"),
+                                b.getString("words"),
+                                b.getInstant("at"),
+                                b.getString("who")))
+                        .toList(),
                 r.getInt("version"));
     }
 

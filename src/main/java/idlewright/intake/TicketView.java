@@ -64,6 +64,9 @@ public record TicketView(
         }
     }
 
+    /** What was said before it was amended, or what was answered before; taken down then, by whom. */
+    public record Before(boolean answers, String words, Instant at, String who) {}
+
     /** One complaint and how far its thread has come. */
     public record SymptomView(
             SymptomRef ref,
@@ -75,6 +78,7 @@ public record TicketView(
             @Nullable Integer returnsPlace,
             List<Answer> answers,
             List<StampView> stamps,
+            List<Before> before,
             int version) {
 
         public int place() {

@@ -20,9 +20,11 @@ import java.sql.Date;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -48,6 +50,7 @@ public class Tickets {
     private final Vehicles vehicles;
     private final People people;
     private final Journal journal;
+    private final Sayings sayings;
     private final SymptomKinds kinds;
     private final JdbcClient jdbc;
     private final Clock clock;
@@ -61,6 +64,7 @@ public class Tickets {
             Vehicles vehicles,
             People people,
             Journal journal,
+            Sayings sayings,
             SymptomKinds kinds,
             JdbcClient jdbc,
             Clock clock,
@@ -72,6 +76,7 @@ public class Tickets {
         this.vehicles = vehicles;
         this.people = people;
         this.journal = journal;
+        this.sayings = sayings;
         this.kinds = kinds;
         this.jdbc = jdbc;
         this.clock = clock;
@@ -155,19 +160,17 @@ public class Tickets {
         if (place > 20) {
             throw Refused.because("A ticket takes 20 symptoms at most.");
         }
-        symptoms.saveAndFlush(new Symptom(
-                number.value(), place, kind, words, clock.instant(), people.me().name()));
+        String who = people.me().name();
+        symptoms.saveAndFlush(new Symptom(number.value(), place, kind, words, clock.instant(), who));
         var ref = new SymptomRef(number, place);
         mark(number, place, ThreadStamp.HEARD.name(), null, null);
-        journal.note(
-                "symptom heard",
-                number.value(),
-                "Heard: %s.".formatted(kindName),
-                Map.of("place", place, "kind", kind));
+        var facts = sayings.keep(ref, Sayings.What.WORDS, words, clock.instant(), who);
+        facts.put("kind", kind);
+        journal.note("symptom heard", number.value(), "Heard: %s.".formatted(kindName), facts);
         return ref;
     }
 
-    /** Corrects the words or the kind; the earlier ones stay in the journal. */
+    /** Corrects the words or the kind; the earlier words stay readable beside them, a digest of both in the journal. */
     public void amend(SymptomRef ref, int version, String kind, String words) {
         Symptom symptom = symptoms.findById(id(ref)).orElseThrow(() -> NotFound.of("symptom " + ref));
         if (symptom.version() != version) {
@@ -181,11 +184,14 @@ public class Tickets {
                     ref.ticket().url());
         }
         kinds.name(kind);
+        if (sayings.latest(ref, Sayings.What.WORDS).isEmpty()) {
+            sayings.keep(ref, Sayings.What.WORDS, symptom.words(), symptom.heardAt(), symptom.heardBy());
+        }
+        var facts = sayings.keep(
+                ref, Sayings.What.WORDS, words, clock.instant(), people.me().name());
+        facts.put("kind before", symptom.kind());
         journal.note(
-                "symptom amended",
-                ref.ticket().value(),
-                "The words of symptom %s were amended.".formatted(ref),
-                Map.of("place", ref.place(), "words before", symptom.words(), "kind before", symptom.kind()));
+                "symptom amended", ref.ticket().value(), "The words of symptom %s were amended.".formatted(ref), facts);
         symptom.amend(kind, words);
         symptoms.saveAndFlush(symptom);
     }
@@ -201,12 +207,18 @@ public class Tickets {
             }
         }
         Refused.ifAny(problems);
+        if (!symptom.answers().isEmpty()
+                && sayings.latest(ref, Sayings.What.ANSWERS).isEmpty()) {
+            sayings.keep(ref, Sayings.What.ANSWERS, said(symptom.answers()), symptom.heardAt(), symptom.heardBy());
+        }
         jdbc.sql("delete from symptom_answer where ticket_number = ? and place = ?")
                 .params(ref.ticket().value(), ref.place())
                 .update();
+        var kept = new ArrayList<TicketView.Answer>();
         for (var question : kinds.questions(symptom.kind())) {
             String answer = answers.get(question.key());
             if (answer != null && !answer.isBlank()) {
+                kept.add(new TicketView.Answer(question.key(), question.asks(), answer));
                 jdbc.sql(
                                 "insert into symptom_answer (ticket_number, place, question, asks, answer) values (?, ?, ?, ?, ?)")
                         .params(ref.ticket().value(), ref.place(), question.key(), question.asks(), answer)
@@ -217,7 +229,18 @@ public class Tickets {
                 "answers kept",
                 ref.ticket().value(),
                 "Answers to the questions about symptom %s.".formatted(ref.place()),
-                new LinkedHashMap<String, String>(answers));
+                sayings.keep(
+                        ref,
+                        Sayings.What.ANSWERS,
+                        said(kept),
+                        clock.instant(),
+                        people.me().name()));
+    }
+
+    private static String said(List<TicketView.Answer> answers) {
+        return answers.stream()
+                .map(answer -> answer.asks().replaceAll("\\?$", "") + ": " + answer.answer())
+                .collect(Collectors.joining("\n"));
     }
 
     public void stamp(SymptomRef ref, ThreadStamp kind, @Nullable String note) {
@@ -234,11 +257,8 @@ public class Tickets {
         journal.note(
                 "stamp",
                 ref.ticket().value(),
-                "Symptom %s: %s%s."
-                        .formatted(
-                                ref.place(),
-                                kind.words(),
-                                note == null || kind == ThreadStamp.DECLINED ? "" : ", " + note),
+                // Not the note: somebody may have put the customer's name or words into it.
+                "Symptom %s: %s.".formatted(ref.place(), kind.words()),
                 Map.of("place", ref.place(), "stamp", kind.name()));
     }
 

@@ -240,7 +240,8 @@ public class Proofs {
         journal.note(
                 measured ? "proved" : "road test only",
                 ref.ticket().value(),
-                "Symptom %d: %s".formatted(ref.place(), said),
+                "Symptom %d: %s"
+                        .formatted(ref.place(), measured ? "proved by measurement." : "judged by road test only."),
                 Map.of(
                         "proof",
                         id,

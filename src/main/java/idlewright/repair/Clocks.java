@@ -217,12 +217,9 @@ public class Clocks {
         journal.note(
                 "clock corrected",
                 span.thread().ticket().value(),
-                "The clock of %s now says %s instead of %s: %s"
+                "The clock of %s now says %s instead of %s."
                         .formatted(
-                                span.technician(),
-                                Clocking.words(new Clocking(from, to).seconds(now)),
-                                span.words(),
-                                reason.strip()),
+                                span.technician(), Clocking.words(new Clocking(from, to).seconds(now)), span.words()),
                 Map.of("clock", span.id()));
     }
 

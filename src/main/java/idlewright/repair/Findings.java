@@ -102,7 +102,7 @@ public class Findings {
                 "cause found",
                 ref.ticket().value(),
                 "Symptom %d: %s.".formatted(ref.place(), cause.name()),
-                Map.of("finding", id, "place", ref.place(), "cause", cause.key(), "words", words));
+                Map.of("finding", id, "place", ref.place(), "cause", cause.key()));
     }
 
     /** The finding that counts. */

@@ -254,8 +254,8 @@ public class Swaps {
         journal.note(
                 "swap taken back",
                 swap.thread().ticket().value(),
-                "%s %s was taken back: %s"
-                        .formatted(swap.fitted().what(), swap.fitted().number(), reason),
+                "%s %s was taken back."
+                        .formatted(swap.fitted().what(), swap.fitted().number()),
                 Map.of("swap", id));
     }
 

@@ -248,7 +248,25 @@ public class Dossiers {
         }
     }
 
+    /** What the owner chose for a dossier whose customer was forgotten, and why. */
+    public record Choice(boolean kept, String reason, Instant at, String who) {}
+
+    @Transactional(readOnly = true)
+    public Optional<Choice> choice(String code) {
+        return jdbc.sql("select choice, reason, at, who from dossier_choice where code = ? order by id desc limit 1")
+                .param(code)
+                .query((r, n) -> new Choice(
+                        r.getString(1).equals("KEPT"),
+                        r.getString(2),
+                        r.getTimestamp(3).toInstant(),
+                        r.getString(4)))
+                .optional();
+    }
+
     private Path there(String sha256, String code) {
+        choice(get(code).code()).filter(choice -> !choice.kept()).ifPresent(choice -> {
+            throw Refused.because("Dossier %s was destroyed: its customer is forgotten.".formatted(code));
+        });
         Path place = vault.place(sha256);
         if (!Files.exists(place)) {
             throw Refused.because(

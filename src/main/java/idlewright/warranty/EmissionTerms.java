@@ -95,7 +95,7 @@ public class EmissionTerms {
         journal.note(
                 "in-service date",
                 null,
-                "A vehicle first went into use on %s (%s).".formatted(times.day(began), source.strip()),
+                "A vehicle first went into use on %s.".formatted(times.day(began)),
                 Map.of("vehicle", vehicleId));
     }
 

@@ -2,6 +2,7 @@ package idlewright.intake;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import com.icegreen.greenmail.util.GreenMail;
 import com.icegreen.greenmail.util.GreenMailUtil;
@@ -10,6 +11,7 @@ import idlewright.frame.MovableClock;
 import idlewright.frame.Refused;
 import idlewright.ground.WithDatabase;
 import idlewright.intake.rules.Patience;
+import idlewright.people.Badge;
 import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
@@ -32,13 +34,16 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.context.SpringBootTest;
+import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.test.context.DynamicPropertyRegistry;
 import org.springframework.test.context.DynamicPropertySource;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.support.TransactionTemplate;
 
 @SpringBootTest(properties = {"spring.mail.host=127.0.0.1", "idlewright.letters.every=1h"})
+@AutoConfigureMockMvc
 @WithDatabase
 class LettersTest {
 
@@ -72,6 +77,10 @@ class LettersTest {
     private Person wren;
     private CustomerView ines;
     private String address;
+    private String firstTry;
+
+    @Autowired
+    private MockMvcTester browser;
 
     @DynamicPropertySource
     static void mailServer(DynamicPropertyRegistry properties) {
@@ -227,7 +236,7 @@ class LettersTest {
     void emptiesTheLettersOfACustomerWhoIsForgotten() {
         write("estimate 1", new Letters.Enclosure("estimate.pdf", new byte[] {1}));
         as(() -> {
-            customers.forget(ines.id());
+            customers.forget(ines.id(), null);
             return null;
         });
         var row = jdbc.sql("select * from letter where customer_id = ?")
@@ -238,6 +247,117 @@ class LettersTest {
         assertThat(row.get("enclosure")).isNull();
         assertThat(row).containsEntry("state", "WITHDRAWN");
         assertThat(row.values().stream().map(String::valueOf)).noneMatch(value -> value.contains(address));
+    }
+
+    @Test
+    void isNotSentAgainWhenTheServerMayHaveTakenIt() throws Exception {
+        write("estimate 1", null);
+        try (var server = new RudeServer(PORT, "DROP")) {
+            assertThat(sender.send()).isEqualTo(1);
+            assertThat(server.letters()).hasSize(1);
+            assertThat(last().state()).isEqualTo("UNSURE");
+            assertThat(at(clock.instant().plus(Duration.ofDays(2)), sender::send))
+                    .isZero();
+            assertThat(server.letters()).hasSize(1);
+            firstTry = messageId(server.letters().get(0));
+        }
+        server.start();
+        letters.tryAgain(last().id());
+        assertThat(sender.send()).isEqualTo(1);
+        MimeMessage got = server.getReceivedMessages()[0];
+        assertThat(got.getMessageID()).isEqualTo(firstTry).endsWith("@finchlane.example>");
+        assertThat(last().state()).isEqualTo("SENT");
+    }
+
+    @Test
+    void isTriedAgainByItselfWhenTheServerSaysNoOrBreaksOffBeforeTheLetter() throws Exception {
+        for (String way : List.of("DROP AT MAIL", "451")) {
+            write("estimate 1", null);
+            try (var server = new RudeServer(PORT, way)) {
+                sender.send();
+            }
+            assertThat(last().state()).as(way).isEqualTo("WAITING");
+            assertThat(last().tries()).as(way).isEqualTo(1);
+        }
+    }
+
+    @Test
+    void isMarkedInTheDatabaseBeforeTheServerHearsOfIt() throws Exception {
+        write("estimate 1", null);
+        var seen = new ArrayList<String>();
+        try (var server = new RudeServer(PORT, "250")) {
+            server.whenGreeted(() -> seen.add(jdbc.sql("select state from letter where customer_id = ?")
+                    .param(ines.id())
+                    .query(String.class)
+                    .single()));
+            sender.send();
+        }
+        assertThat(seen).containsExactly("SENDING");
+        assertThat(last().state()).isEqualTo("SENT");
+    }
+
+    @Test
+    void isDoubtedAfterACrashAndSentAgainOrLetRestByAPersonOnly() throws Exception {
+        server.start();
+        write("estimate 1", null);
+        long id = last().id();
+        // As a crash in the middle of the conversation leaves it.
+        jdbc.sql(
+                        "update letter set state = 'SENDING', sending_at = ?, message_id = '<kept@finchlane.example>' where id = ?")
+                .params(java.sql.Timestamp.from(clock.instant()), id)
+                .update();
+        assertThat(sender.send()).isZero();
+        assertThat(last().state()).isEqualTo("SENDING");
+        assertThat(at(clock.instant().plus(Duration.ofMinutes(16)), sender::send))
+                .isZero();
+        assertThat(last().unsure()).isTrue();
+        assertThat(letters.failed()).isPositive();
+        assertThat(server.getReceivedMessages()).isEmpty();
+        assertThat(page())
+                .contains("may have been sent", "Send again", "Let it rest", "Ask the customer whether it came");
+
+        as(() -> {
+            letters.rest(id);
+            return null;
+        });
+        assertThat(last().state()).isEqualTo("RESTED");
+        assertThat(jdbc.sql("select body from letter where id = ?")
+                        .param(id)
+                        .query(String.class)
+                        .single())
+                .isEmpty();
+        assertThat(page()).contains("let rest, not sent again");
+        assertThatThrownBy(() -> letters.tryAgain(id)).hasMessageContaining("gone already");
+        assertThat(at(clock.instant().plus(Duration.ofDays(1)), sender::send)).isZero();
+        assertThat(server.getReceivedMessages()).isEmpty();
+    }
+
+    private String page() throws Exception {
+        // Without an owner every page leads to the first start.
+        Person odile = people.hire(
+                "Odile " + UUID.randomUUID(),
+                "odile-" + UUID.randomUUID().toString().substring(0, 8),
+                "a quiet copper ledger",
+                null,
+                Set.of(Role.OWNER));
+        int generation = jdbc.sql("select generation from person where id = ?")
+                .param(odile.id())
+                .query(Integer.class)
+                .single();
+        var page = browser.get()
+                .uri("/letters")
+                .with(authentication(new Badge(odile, generation, clock.instant(), null).authentication()))
+                .exchange();
+        assertThat(page).hasStatusOk();
+        return page.getResponse().getContentAsString();
+    }
+
+    private static String messageId(String letter) {
+        return letter.lines()
+                .filter(line -> line.startsWith("Message-ID: "))
+                .map(line -> line.substring(12))
+                .findFirst()
+                .orElseThrow();
     }
 
     @Test

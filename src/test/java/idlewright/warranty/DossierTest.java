@@ -19,6 +19,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
 import idlewright.journal.Exhibits;
+import idlewright.journal.Journal;
 import idlewright.journal.Marks;
 import idlewright.journal.rules.Chain;
 import idlewright.journal.rules.ImageMark;
@@ -93,6 +94,9 @@ class DossierTest {
     private static final Conditions HOT =
             new Conditions(KeyState.RUNNING, null, 92.0, 31.0, "N", Motion.PARKED, null, null);
     private static final String PASSWORD = "three loose hose clamps";
+
+    @Autowired
+    private Journal journal;
 
     @Autowired
     MockMvcTester mvc;
@@ -431,6 +435,11 @@ class DossierTest {
     @Test
     @DisplayName("without the customer's name has it nowhere, in no file and no sentence")
     void namesNobody() throws Exception {
+        // As an earlier version wrote it: the house itself puts no name into the journal any more.
+        people.as(writer, () -> {
+            journal.note("cause found", thread.ticket().value(), "Frau Marran saw it.", Map.of());
+            return null;
+        });
         byte[] zip = Files.readAllBytes(dossiers.zip(seal(false, false).code()));
         var files = read(zip);
         assertThat(files).doesNotContainKey("originals/photo-01.jpg");

@@ -54,6 +54,14 @@ public class Symptom {
         return words;
     }
 
+    public Instant heardAt() {
+        return heardAt;
+    }
+
+    public String heardBy() {
+        return heardBy;
+    }
+
     public int version() {
         return version;
     }

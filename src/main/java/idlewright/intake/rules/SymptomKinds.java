@@ -69,6 +69,14 @@ public final class SymptomKinds {
         return questions;
     }
 
+    /** Whether an answer was chosen from the question's list, and not written freely. */
+    public boolean chosen(String kind, String question, String answer) {
+        return questions(kind).stream()
+                .filter(asked -> asked.key().equals(question))
+                .anyMatch(asked -> asked.choices().contains(answer)
+                        || (asked.many() && asked.choices().containsAll(List.of(answer.split(", ")))));
+    }
+
     private static List<Question> questions(@Nullable List<Map<String, Object>> read) {
         var questions = new ArrayList<Question>();
         for (var one : read == null ? List.<Map<String, Object>>of() : read) {

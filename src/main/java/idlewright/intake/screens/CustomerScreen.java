@@ -5,10 +5,13 @@ import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.CustomerView;
 import idlewright.intake.Customers;
+import idlewright.intake.Memory;
 import idlewright.intake.Vehicles;
 import idlewright.people.For;
 import idlewright.people.Role;
 import java.time.LocalDate;
+import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.MediaType;
@@ -61,6 +64,23 @@ class CustomerScreen {
         }
     }
 
+    private static final Map<String, String> CHOICES = new LinkedHashMap<>();
+
+    static {
+        CHOICES.put("keep", "keep them: there is a reason that weighs more, like a claim or a case before a court");
+        CHOICES.put("destroy", "destroy their files; the rows with their hashes stay");
+    }
+
+    /** What the owner chose about dossiers with the name. */
+    record Choosing(@Nullable String choice, @Nullable String reason) {
+
+        Memory.@Nullable Choice chosen() {
+            return choice == null || !CHOICES.containsKey(choice)
+                    ? null
+                    : new Memory.Choice(choice.equals("keep"), reason == null ? "" : reason);
+        }
+    }
+
     private final Customers customers;
     private final Vehicles vehicles;
     private final Problems problems;
@@ -73,8 +93,10 @@ class CustomerScreen {
 
     @GetMapping("/customers/{id:\\d+}")
     String customer(@PathVariable long id, Model model) {
-        model.addAttribute("customer", customers.get(id));
+        CustomerView customer = customers.get(id);
+        model.addAttribute("customer", customer);
         model.addAttribute("vehicles", vehicles.of(id));
+        model.addAttribute("kept", customer.anonymous() ? customers.kept(id) : List.of());
         return "intake/customer";
     }
 
@@ -125,14 +147,27 @@ class CustomerScreen {
     @GetMapping("/customers/{id:\\d+}/forgetting")
     @For(Role.OWNER)
     String forgetting(@PathVariable long id, Model model) {
+        model.addAttribute("form", new Choosing(null, null));
+        return choosing(id, model);
+    }
+
+    private String choosing(long id, Model model) {
+        List<Memory.Kept> kept = customers.kept(id);
         model.addAttribute("customer", customers.get(id));
+        model.addAttribute("kept", kept);
+        model.addAttribute("asks", kept.stream().anyMatch(Memory.Kept::asks));
+        model.addAttribute("choices", CHOICES);
         return "intake/forgetting";
     }
 
     @PostMapping("/customers/{id:\\d+}/forgetting")
     @For(Role.OWNER)
-    String forget(@PathVariable long id) {
-        customers.forget(id);
-        return "redirect:/customers/" + id;
+    String forget(@PathVariable long id, @ModelAttribute("form") Choosing form, Model model) {
+        try {
+            customers.forget(id, form.chosen());
+            return "redirect:/customers/" + id;
+        } catch (Refused no) {
+            return problems.show(model, no, choosing(id, model));
+        }
     }
 }

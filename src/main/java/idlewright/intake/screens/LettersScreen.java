@@ -6,6 +6,7 @@ import idlewright.intake.Letters;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.people.SetUpPage;
+import java.util.List;
 import java.util.Set;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
@@ -30,7 +31,9 @@ class LettersScreen {
 
     @GetMapping("/letters")
     String letters(Model model) {
-        model.addAttribute("letters", letters.lately());
+        List<Letters.LetterView> lately = letters.lately();
+        model.addAttribute("letters", lately);
+        model.addAttribute("doubted", lately.stream().anyMatch(Letters.LetterView::unsure));
         model.addAttribute("setUp", letters.setUp());
         return "intake/letters";
     }
@@ -39,6 +42,16 @@ class LettersScreen {
     String again(@PathVariable long id, Model model) {
         try {
             letters.tryAgain(id);
+            return "redirect:/letters";
+        } catch (Refused no) {
+            return problems.show(model, no, letters(model));
+        }
+    }
+
+    @PostMapping("/letters/{id:\\d+}/rest")
+    String rest(@PathVariable long id, Model model) {
+        try {
+            letters.rest(id);
             return "redirect:/letters";
         } catch (Refused no) {
             return problems.show(model, no, letters(model));

@@ -9,6 +9,7 @@ import idlewright.people.SetUpPage;
 import idlewright.people.SignIns;
 import java.util.List;
 import java.util.Set;
+import java.util.function.BiConsumer;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
@@ -114,13 +115,26 @@ class Doors {
                 .build();
     }
 
+    static final String NOT_THESE = "camera=(), microphone=(), geolocation=(), payment=(), usb=(), midi=()";
+
+    /** The same headers where no filter stands any more. */
+    static void barely(BiConsumer<String, String> header) {
+        header.accept("Content-Security-Policy", POLICY);
+        header.accept("Referrer-Policy", ReferrerPolicy.SAME_ORIGIN.getPolicy());
+        header.accept("Cross-Origin-Opener-Policy", CrossOriginOpenerPolicy.SAME_ORIGIN.getPolicy());
+        header.accept("Cross-Origin-Resource-Policy", CrossOriginResourcePolicy.SAME_ORIGIN.getPolicy());
+        header.accept("Permissions-Policy", NOT_THESE);
+        header.accept("X-Content-Type-Options", "nosniff");
+        header.accept("X-Frame-Options", "DENY");
+        header.accept("Cache-Control", "no-store");
+    }
+
     private static void headers(HeadersConfigurer<HttpSecurity> headers) {
         headers.contentSecurityPolicy(policy -> policy.policyDirectives(POLICY))
                 .referrerPolicy(referrer -> referrer.policy(ReferrerPolicy.SAME_ORIGIN))
                 .crossOriginOpenerPolicy(opener -> opener.policy(CrossOriginOpenerPolicy.SAME_ORIGIN))
                 .crossOriginResourcePolicy(resource -> resource.policy(CrossOriginResourcePolicy.SAME_ORIGIN))
-                .permissionsPolicyHeader(permissions ->
-                        permissions.policy("camera=(), microphone=(), geolocation=(), payment=(), usb=(), midi=()"));
+                .permissionsPolicyHeader(permissions -> permissions.policy(NOT_THESE));
     }
 
     /** Checks a sign-in name and password typed on {@code /sign-in}. */

@@ -14,6 +14,8 @@ import java.nio.file.StandardOpenOption;
 import java.security.DigestOutputStream;
 import java.util.HexFormat;
 import java.util.UUID;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Component;
 
@@ -28,6 +30,8 @@ public class Vault {
 
     /** A file that is kept, and how large it is. */
     public record Kept(String sha256, long size) {}
+
+    private static final Logger LOG = LoggerFactory.getLogger(Vault.class);
 
     private final Path root;
 
@@ -69,6 +73,17 @@ public class Vault {
         return root.resolve(sha256.substring(0, 2))
                 .resolve(sha256.substring(2, 4))
                 .resolve(sha256);
+    }
+
+    /** Takes a file away for good; backups hold it until they are overwritten. */
+    public void destroy(String sha256) {
+        Path place = place(sha256);
+        try {
+            Files.deleteIfExists(place);
+            flush(place.getParent());
+        } catch (IOException e) {
+            LOG.error("A dossier's file could not be destroyed; delete it by hand: {}", place, e);
+        }
     }
 
     private static void flush(Path folder) {

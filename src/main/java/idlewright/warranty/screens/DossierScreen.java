@@ -117,6 +117,7 @@ class DossierScreen {
     String dossier(@PathVariable String code, Model model) {
         DossierView dossier = dossiers.get(code);
         model.addAttribute("dossier", dossier);
+        model.addAttribute("choice", dossiers.choice(dossier.code()).orElse(null));
         model.addAttribute(
                 "claims",
                 claims.of(dossier.ticket()).stream()
