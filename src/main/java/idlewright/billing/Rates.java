@@ -116,6 +116,11 @@ public class Rates {
                 null);
     }
 
+    @Transactional(readOnly = true)
+    public boolean pricesHoldTax() {
+        return taxes().withTax();
+    }
+
     /** What a customer pays: the shop's taxes, or none where the customer is exempt. */
     @Transactional(readOnly = true)
     public Taxes taxes(CustomerView customer) {
