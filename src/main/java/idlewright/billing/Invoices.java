@@ -9,6 +9,7 @@ import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
 import idlewright.frame.Paper;
+import idlewright.frame.Paper.Attachment;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
@@ -41,6 +42,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -63,6 +65,9 @@ public class Invoices {
             Money owed,
             String state) {}
 
+    /** An invoice or a credit note has got its number. */
+    record Issued(String number) {}
+
     private final Tickets tickets;
     private final MoneyReads reads;
     private final Together together;
@@ -82,6 +87,7 @@ public class Invoices {
     private final Times times;
     private final Credits credits;
     private final DayCloses days;
+    private final ApplicationEventPublisher events;
     private final JsonMapper json = JsonMapper.builder().build();
 
     Invoices(
@@ -103,7 +109,9 @@ public class Invoices {
             Clock clock,
             Times times,
             Credits credits,
-            DayCloses days) {
+            DayCloses days,
+            ApplicationEventPublisher events) {
+        this.events = events;
         this.reads = reads;
         this.together = together;
         this.credits = credits;
@@ -377,14 +385,11 @@ public class Invoices {
         return number;
     }
 
-    /** Makes the paper of what was just issued. */
+    /** Keeps the electronic invoice of what was just issued; its paper is drawn once the number is no longer held. */
     private InvoiceView print(String number) {
         InvoiceView view = get(number);
-        byte[] pdf = paper.pdf(
-                "billing/paper", model(view), eInvoices.keep(view).stream().toList());
-        jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
-                .params(number, pdf, Seal.sha256(pdf))
-                .update();
+        eInvoices.keep(view);
+        events.publishEvent(new Issued(number));
         return view;
     }
 
@@ -444,14 +449,41 @@ public class Invoices {
                 parts(headings, story, lines, currency));
     }
 
-    /** The paper as it was issued: the same bytes every time. */
-    @Transactional(readOnly = true)
+    /** The paper of what is issued: drawn of its frozen rows by whoever comes first, and the same bytes from then on. */
     public byte[] pdf(String number) {
+        return printed(number).orElseGet(() -> {
+            jdbc.sql("select pg_advisory_xact_lock(hashtextextended('paper ' || ?, 0))")
+                    .param(number)
+                    .query((r, n) -> 0)
+                    .single();
+            return printed(number).orElseGet(() -> draw(number));
+        });
+    }
+
+    private Optional<byte[]> printed(String number) {
         return jdbc.sql("select pdf from invoice_paper where invoice_number = ?")
                 .param(number)
                 .query((r, n) -> r.getBytes(1))
-                .optional()
-                .orElseThrow(() -> NotFound.of("invoice " + number));
+                .optional();
+    }
+
+    private byte[] draw(String number) {
+        byte[] pdf = paper.pdf(
+                "billing/paper",
+                model(get(number)),
+                eInvoices.kept(number).map(Attachment::eInvoice).stream().toList());
+        jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
+                .params(number, pdf, Seal.sha256(pdf))
+                .update();
+        return pdf;
+    }
+
+    /** Issued, with a paper that nobody drew yet: the app was stopped in between. */
+    @Transactional(readOnly = true)
+    public List<String> unprinted() {
+        return jdbc.sql("""
+                select i.number from invoice i
+                where not exists (select from invoice_paper p where p.invoice_number = i.number) order by i.issued_at""").query(String.class).list();
     }
 
     /** Mails the paper to the customer of its ticket. */

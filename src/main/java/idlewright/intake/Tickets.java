@@ -331,11 +331,13 @@ public class Tickets {
 
     /** Two terminals at one ticket take turns from here to the end of the transaction. */
     public void takeTurns(TicketNumber number) {
-        jdbc.sql("select number from ticket where number = ? for update")
+        var held = jdbc.sql("select number from ticket where number = ? for update")
                 .param(number.value())
                 .query(Integer.class)
-                .optional()
-                .orElseThrow(() -> NotFound.of("ticket " + number));
+                .optional();
+        if (held.isEmpty()) {
+            throw NotFound.of("ticket " + number);
+        }
     }
 
     /** Takes the car in hand. */
