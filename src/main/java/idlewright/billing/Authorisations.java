@@ -1,5 +1,6 @@
 package idlewright.billing;
 
+import idlewright.billing.rules.Agreed;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.frame.NotFound;
@@ -40,6 +41,7 @@ public class Authorisations {
             @Nullable Long estimateId,
             Instant at,
             String takenBy,
+            @Nullable Long replaces,
             boolean replaced) {
 
         public String said() {
@@ -193,22 +195,18 @@ public class Authorisations {
         return forRepair(of(number), rates.currency());
     }
 
-    /** What is agreed beyond the diagnosis: the repair and its rises. */
     static Money forRepair(List<AuthorisationView> agreements, Currency currency) {
-        return sum(
-                agreements.stream()
-                        .filter(agreed -> agreed.kind() != Agreement.DIAGNOSIS)
-                        .toList(),
-                currency);
+        return Agreed.forRepair(given(agreements), currency);
     }
 
     static Money sum(List<AuthorisationView> agreements, Currency currency) {
-        return Money.sum(
-                agreements.stream()
-                        .filter(agreed -> !agreed.replaced())
-                        .map(AuthorisationView::amount)
-                        .toList(),
-                currency);
+        return Agreed.sum(given(agreements), currency);
+    }
+
+    private static List<Agreed.Given> given(List<AuthorisationView> agreements) {
+        return agreements.stream()
+                .map(each -> new Agreed.Given(each.id(), each.replaces(), each.kind(), each.amount()))
+                .toList();
     }
 
     @Transactional(readOnly = true)
@@ -227,6 +225,7 @@ public class Authorisations {
                 r.getLongOrNull("estimate_id"),
                 r.getInstant("at"),
                 r.getString("taken_by"),
+                r.getLongOrNull("replaces"),
                 r.getBoolean("replaced"));
     }
 }

@@ -381,11 +381,13 @@ public class Offers {
                 .gross();
         var before = authorisations.of(estimate.ticket());
         Money more = whole.minus(Authorisations.forRepair(before, rates.currency()));
+        // Less than before: the new sum counts, and what was agreed to the old estimate no longer does.
+        boolean less = more.isNegative();
         boolean rise = before.stream().anyMatch(a -> a.kind() != Agreement.DIAGNOSIS && !a.replaced());
         return authorisations.agreeByLink(
                 estimate.ticket(),
-                rise ? Agreement.RISE : Agreement.REPAIR,
-                more.isNegative() ? Money.zero(rates.currency()) : more,
+                less ? Agreement.INSTEAD : rise ? Agreement.RISE : Agreement.REPAIR,
+                less ? whole : more,
                 words,
                 byWhom,
                 estimate.id());

@@ -234,6 +234,67 @@ class OffersTest {
     }
 
     @Test
+    void lowersWhatMayBeChargedWhereANewerEstimateIsCheaper() {
+        offers.answer(link(), Map.of(1, true, 2, true), "Ines Okafor");
+        estimate = write(line(1, LineKind.PART, "Air-flow sensor, rebuilt", "120.00"));
+        offers.answer(link(), Map.of(1, true), "Ines Okafor");
+        assertThat(as(() -> authorisations.of(number))).last().satisfies(agreed -> {
+            assertThat(agreed.kind()).isEqualTo(Agreement.INSTEAD);
+            assertThat(agreed.amount()).isEqualTo(money("120.00"));
+        });
+        assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("120.00"));
+        assertThat(staff("/tickets/" + number))
+                .contains("Agreed 120.00 for the repair, instead of what was agreed before");
+        as(() -> charges.addFromEstimate(number, estimate.lines().get(0).id(), null, null));
+        assertThatThrownBy(() -> as(() -> charges.add(number, line(1, LineKind.PART, "Seal", "95.01"), null)))
+                .hasMessageContaining("215.00 is agreed");
+    }
+
+    @Test
+    void suggestsAtTheCounterTheLowerSumInsteadOfTheOldOne() {
+        offers.answer(link(), Map.of(1, true, 2, true), "Ines Okafor");
+        write(line(1, LineKind.PART, "Air-flow sensor, rebuilt", "120.00"));
+        assertThat(staff("/tickets/" + number + "/authorisations/new"))
+                .contains("value=\"120.00\"")
+                .containsPattern("value=\"INSTEAD\"[^>]*(checked|selected)");
+    }
+
+    @Test
+    void letsOneAddressGuessOnlySoOften() {
+        var answers = new java.util.ArrayList<Integer>();
+        for (int i = 0; i < 40; i++) {
+            answers.add(guess("203.0.113.77"));
+        }
+        assertThat(answers.subList(0, 30)).containsOnly(404);
+        assertThat(answers.subList(31, 40)).doesNotContain(404);
+        assertThat(guess("203.0.113.78")).as("somebody else").isEqualTo(404);
+        String secret = link();
+        assertThat(browser.get()
+                        .uri("/offers/" + secret)
+                        .with(request -> {
+                            request.setRemoteAddr("203.0.113.77");
+                            return request;
+                        })
+                        .exchange())
+                .as("a right secret from there neither")
+                .bodyText()
+                .contains("Too many tries from here")
+                .doesNotContain("Air-flow sensor");
+    }
+
+    private int guess(String address) {
+        return browser.get()
+                .uri("/offers/" + UUID.randomUUID().toString().replace("-", "").substring(0, 22))
+                .with(request -> {
+                    request.setRemoteAddr(address);
+                    return request;
+                })
+                .exchange()
+                .getResponse()
+                .getStatus();
+    }
+
+    @Test
     void endsALinkByANewerEstimateAndByTime() {
         String secret = link();
         write(line(1, LineKind.PART, "Air-flow sensor", "170.00"));

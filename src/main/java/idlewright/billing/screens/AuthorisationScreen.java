@@ -219,13 +219,15 @@ class AuthorisationScreen {
         }
         boolean repaired = authorisations.of(ticket.number()).stream()
                 .anyMatch(a -> a.kind() == Agreement.REPAIR && !a.replaced());
-        String amount = estimate.map(e -> {
-                    Money rest = e.total().gross().minus(authorisations.agreedForRepair(ticket.number()));
-                    return rest.isNegative() ? "" : rest.amount().toPlainString();
-                })
+        Money before = authorisations.agreedForRepair(ticket.number());
+        boolean less =
+                estimate.isPresent() && before.isMoreThan(estimate.get().total().gross());
+        String amount = estimate.map(e -> e.total().gross())
+                .map(whole -> less ? whole : whole.minus(before))
+                .map(sum -> sum.amount().toPlainString())
                 .orElse("");
         var groups = estimate.map(e -> List.copyOf(groups(e).keySet())).orElse(List.of());
-        return new Form(repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
+        return new Form(less ? "INSTEAD" : repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
     }
 
     private String form(TicketView ticket, Model model) {
