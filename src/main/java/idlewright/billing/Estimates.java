@@ -16,8 +16,10 @@ import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
+import idlewright.journal.rules.Seal;
 import idlewright.people.People;
 import idlewright.people.Shops;
+import java.sql.Timestamp;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -128,6 +130,7 @@ public class Estimates {
                     new TicketNumber(estimate.ticketNumber()),
                     TicketStamp.OFFERED,
                     "estimate of %s, %s".formatted(get(id).total().gross().text(), how));
+            keepPaper(id);
         }
         return get(id);
     }
@@ -207,10 +210,25 @@ public class Estimates {
         return said;
     }
 
-    /** The estimate as paper; written anew each time, its lines are those of that issue. */
+    /** The estimate as paper: drawn anew until it is put to the customer, the same bytes from then on. */
     @Transactional(readOnly = true)
     public byte[] pdf(long id) {
+        return jdbc.sql("select pdf from estimate_paper where estimate_id = ?")
+                .param(id)
+                .query((r, n) -> r.getBytes(1))
+                .optional()
+                .orElseGet(() -> drawn(id));
+    }
+
+    private byte[] drawn(long id) {
         return paper.pdf("billing/paper-estimate", model(get(id)), List.of());
+    }
+
+    private void keepPaper(long id) {
+        byte[] pdf = drawn(id);
+        jdbc.sql("insert into estimate_paper (estimate_id, pdf, sha256, at) values (?, ?, ?, ?)")
+                .params(id, pdf, Seal.sha256(pdf), Timestamp.from(clock.instant()))
+                .update();
     }
 
     /** What a template needs to show one estimate. */

@@ -23,6 +23,7 @@ import idlewright.intake.Vehicles;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.Whose;
 import idlewright.journal.Journal;
+import idlewright.journal.rules.Seal;
 import idlewright.people.Badge;
 import idlewright.people.People;
 import idlewright.people.Person;
@@ -80,6 +81,9 @@ class OffersTest {
 
     @Autowired
     private Journal journal;
+
+    @Autowired
+    private WorkRates workRates;
 
     @Autowired
     private People people;
@@ -257,6 +261,63 @@ class OffersTest {
         assertThat(staff("/tickets/" + number + "/authorisations/new"))
                 .contains("value=\"120.00\"")
                 .containsPattern("value=\"INSTEAD\"[^>]*(checked|selected)");
+    }
+
+    @Test
+    void keepsThePaperAsItWasPutToTheCustomer() {
+        byte[] before = as(() -> estimates.pdf(estimate.id()));
+        as(() -> estimates.offer(estimate.id(), "by phone"));
+        byte[] offered = as(() -> estimates.pdf(estimate.id()));
+        assertThat(offered).isNotEqualTo(before);
+        as(() -> {
+            tickets.stamp(new SymptomRef(number, 1), ThreadStamp.TRACED, "another cause after all");
+            return null;
+        });
+        assertThat(as(() -> estimates.pdf(estimate.id()))).isEqualTo(offered);
+        assertThat(jdbc.sql("select sha256 from estimate_paper where estimate_id = ?")
+                        .param(estimate.id())
+                        .query(String.class)
+                        .single())
+                .isEqualTo(Seal.sha256(offered));
+    }
+
+    @Test
+    void takesTheHourOfTheKindOfWorkWhereALabourLineHasNoPrice() {
+        WorkRates.Card card = as(() -> workRates.card());
+        as(() -> {
+            workRates.set(
+                    List.of(
+                            new WorkRates.Kind("Mechanical", null),
+                            new WorkRates.Kind("Electrical", new BigDecimal("131.50"))),
+                    card.rounding(),
+                    card.costRate(),
+                    card.version());
+            return null;
+        });
+        assertThat(staff("/tickets/" + number + "/estimates/new"))
+                .contains(">Labour: Electrical, 131.50<", "value=\"LABOUR:Electrical\"");
+        var post = browser.post()
+                .uri("/tickets/" + number + "/estimates")
+                .param("submission", UUID.randomUUID().toString());
+        String[][] typed = {
+            {"LABOUR:Electrical", "Renew the joint", "2", ""},
+            {"LABOUR", "Road test", "1", ""},
+            {"LABOUR:Electrical", "Goodwill price", "1", "99"},
+        };
+        for (int i = 0; i < typed.length; i++) {
+            String row = "rows[" + i + "].";
+            post.param(row + "place", "1")
+                    .param(row + "kind", typed[i][0])
+                    .param(row + "what", typed[i][1])
+                    .param(row + "quantity", typed[i][2])
+                    .param(row + "each", typed[i][3]);
+        }
+        assertThat(post.with(authentication(badge())).with(csrf()).exchange()).hasStatus3xxRedirection();
+        Money hour = as(() -> rates.labourRate());
+        assertThat(as(() -> estimates.latest(number)).orElseThrow().lines())
+                .extracting(written ->
+                        written.line().kind() + " " + written.line().each().text())
+                .containsExactly("LABOUR 131.50", "LABOUR " + hour.text(), "LABOUR 99.00");
     }
 
     @Test

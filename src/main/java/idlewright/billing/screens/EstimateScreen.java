@@ -4,6 +4,7 @@ import idlewright.billing.EstimateView;
 import idlewright.billing.Estimates;
 import idlewright.billing.Offers;
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Problems;
@@ -122,6 +123,8 @@ class EstimateScreen {
         }
     }
 
+    private static final String WORK = "LABOUR:";
+
     /** The whole form; a bean, because its rows come by index. */
     public static class Form {
         private List<Row> rows = new ArrayList<>();
@@ -149,10 +152,18 @@ class EstimateScreen {
     private final Letters letters;
     private final Tickets tickets;
     private final Rates rates;
+    private final WorkRates workRates;
     private final Problems problems;
 
     EstimateScreen(
-            Estimates estimates, Offers offers, Letters letters, Tickets tickets, Rates rates, Problems problems) {
+            Estimates estimates,
+            Offers offers,
+            Letters letters,
+            Tickets tickets,
+            Rates rates,
+            WorkRates workRates,
+            Problems problems) {
+        this.workRates = workRates;
         this.estimates = estimates;
         this.offers = offers;
         this.letters = letters;
@@ -171,14 +182,7 @@ class EstimateScreen {
             form.setNote(latest.get().note());
         } else {
             for (var symptom : ticket.symptoms()) {
-                form.getRows()
-                        .add(new Row(
-                                symptom.place(),
-                                LineKind.LABOUR,
-                                null,
-                                "1",
-                                rates.labourRate().amount().toPlainString(),
-                                null));
+                form.getRows().add(new Row(symptom.place(), LineKind.LABOUR, null, "1", "", null));
                 form.getRows().add(new Row(symptom.place(), LineKind.PART, null, "1", "", null));
             }
         }
@@ -291,8 +295,11 @@ class EstimateScreen {
         String what = typing.needed(at + "what", row.getWhat(), "Line %d: say what it is.".formatted(i + 1));
         BigDecimal quantity = typing.neededNumber(
                 at + "quantity", row.getQuantity(), "Line %d: enter how many or how long.".formatted(i + 1));
-        BigDecimal each =
-                typing.neededAmount(at + "each", row.getEach(), "Line %d: enter the price of one.".formatted(i + 1));
+        String work = work(row.getKind());
+        BigDecimal each = work != null
+                        && (row.getEach() == null || row.getEach().isBlank())
+                ? workRates.rate(work).amount()
+                : typing.neededAmount(at + "each", row.getEach(), "Line %d: enter the price of one.".formatted(i + 1));
         if (row.getQuantity() != null && quantity.signum() <= 0) {
             typing.wrong(at + "quantity", "Line %d: enter a quantity above 0.".formatted(i + 1));
         }
@@ -308,7 +315,7 @@ class EstimateScreen {
         LineKind kind;
         int place;
         try {
-            kind = LineKind.valueOf(row.getKind() == null ? "LABOUR" : row.getKind());
+            kind = work != null || row.getKind() == null ? LineKind.LABOUR : LineKind.valueOf(row.getKind());
             place = Integer.parseInt(row.getPlace() == null ? "0" : row.getPlace());
         } catch (IllegalArgumentException e) {
             typing.wrong(at + "kind", "Line %d: choose what kind of line it is.".formatted(i + 1));
@@ -329,6 +336,13 @@ class EstimateScreen {
         return line;
     }
 
+    /** The kind of work that labour was chosen of; nothing for any other line. */
+    private static @Nullable String work(@Nullable String kind) {
+        return kind == null || kind.equals(LineKind.LABOUR.name())
+                ? ""
+                : kind.startsWith(WORK) ? kind.substring(WORK.length()) : null;
+    }
+
     private String form(TicketView ticket, Model model) {
         var places = new LinkedHashMap<String, String>();
         ticket.symptoms().forEach(s -> places.put(Integer.toString(s.place()), s.kindName()));
@@ -336,6 +350,18 @@ class EstimateScreen {
         var kinds = new LinkedHashMap<String, String>();
         for (LineKind kind : LineKind.values()) {
             kinds.put(kind.name(), kind.words());
+            if (kind == LineKind.LABOUR) {
+                workRates
+                        .card()
+                        .kinds()
+                        .forEach(work -> kinds.put(
+                                WORK + work.name(),
+                                "%s: %s, %s"
+                                        .formatted(
+                                                kind.words(),
+                                                work.name(),
+                                                workRates.rate(work.name()).text())));
+            }
         }
         model.addAttribute("ticket", ticket);
         model.addAttribute("places", places);
