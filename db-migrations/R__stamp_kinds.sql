@@ -3,5 +3,5 @@
 alter table stamp drop constraint if exists stamp_check;
 alter table stamp add constraint stamp_check check (
     place is null and kind in ('OPENED', 'OFFERED', 'AGREED', 'BILLED', 'PAID', 'HANDED_BACK', 'PUT_OFF')
-    or place is not null and kind in ('HEARD', 'REPRODUCED', 'TRACED', 'REFUSED', 'MENDED', 'PROVED', 'WATCHED', 'UNTRACED',
+    or place is not null and kind in ('HEARD', 'REPRODUCED', 'TRACED', 'REFUSED', 'WANTED', 'MENDED', 'PROVED', 'WATCHED', 'UNTRACED',
         'DECLINED', 'RETURNED', 'EXPLAINED'));

@@ -112,6 +112,10 @@ public class Authorisations {
         TicketNumber number = ticketOf(id);
         AuthorisationView old =
                 of(number).stream().filter(a -> a.id() == id).findFirst().orElseThrow();
+        if (old.channel() == Channel.LINK) {
+            throw Refused.because(
+                    "The customer gave this answer alone, on the page of the estimate: nobody else puts it right. Take down what was agreed since.");
+        }
         if (old.replaced()) {
             throw Refused.because("This agreement was corrected already. Correct the newer one.");
         }

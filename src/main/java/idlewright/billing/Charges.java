@@ -10,6 +10,7 @@ import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
+import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -246,11 +247,16 @@ public class Charges {
                 r.getString("struck"));
     }
 
-    /** Lines of the latest estimate that nobody charged yet. */
+    /** Lines of the latest estimate that nobody charged yet; not those of a repair that was left before anything of it was charged. */
     @Transactional(readOnly = true)
     public List<EstimateView.Written> uncharged(TicketNumber number) {
+        TicketView ticket = tickets.get(number);
+        List<Integer> begun = lines(number).stream().map(Line::place).toList();
         return estimates.latest(number).stream()
                 .flatMap(estimate -> estimate.open().stream())
+                .filter(written -> written.line().place() == 0
+                        || begun.contains(written.line().place())
+                        || !ticket.symptom(written.line().place()).has(ThreadStamp.DECLINED))
                 .toList();
     }
 

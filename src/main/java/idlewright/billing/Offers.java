@@ -331,6 +331,11 @@ public class Offers {
                             group.total().gross().amount())
                     .update();
         }
+        for (Group group : asked) {
+            if (group.standing().declined() && agreed.contains(group.place()) && group.place() > 0) {
+                wanted(estimate, group.place(), guest);
+            }
+        }
         boolean standsFromBefore =
                 estimate.groups().stream().anyMatch(group -> group.standing().agreed());
         if (!any && standsFromBefore) {
@@ -354,6 +359,14 @@ public class Offers {
                                         .count(),
                                 asked.size()),
                 Map.of("estimate", estimate.id(), "answer", id));
+    }
+
+    /** Who had declined a repair may want it after all, as long as nobody ended it. */
+    private void wanted(EstimateView estimate, int place, @Nullable String guest) {
+        var ref = new SymptomRef(estimate.ticket(), place);
+        if (!tickets.get(estimate.ticket()).symptom(place).ended()) {
+            tickets.stamp(ref, ThreadStamp.WANTED, "estimate %d".formatted(estimate.issue()), guest);
+        }
     }
 
     /** Whose repair is not wanted is the counter's move; when nothing at all is wanted, all that wait for a repair are. */

@@ -7,7 +7,6 @@ import idlewright.intake.Knot;
 import idlewright.intake.Strand;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
-import idlewright.intake.TicketView.StampView;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
@@ -156,7 +155,7 @@ class RepairStrand implements Strand, Finds {
                     Act.main("Record the cause", url + "/findings/new", Role.TECHNICIAN)));
             return;
         }
-        if (!repairAgreed(ticket, symptom)) {
+        if (!ticket.repairAgreed(symptom)) {
             return;
         }
         boolean mended = symptom.has(ThreadStamp.MENDED);
@@ -177,14 +176,6 @@ class RepairStrand implements Strand, Finds {
                     Act.also("Fit another part", url + "/swaps/new", Role.TECHNICIAN),
                     Act.also("Record more work", url + "/labour/new", Role.TECHNICIAN)));
         }
-    }
-
-    /** As the counter's room tells whose move it is: an agreement after the cause and after the latest offer. */
-    private static boolean repairAgreed(TicketView ticket, SymptomView symptom) {
-        long traced = symptom.latest(ThreadStamp.TRACED).map(StampView::order).orElse(Long.MAX_VALUE);
-        long offered = ticket.latest(TicketStamp.OFFERED).map(StampView::order).orElse(0L);
-        long agreed = ticket.latest(TicketStamp.AGREED).map(StampView::order).orElse(0L);
-        return agreed > traced && agreed > offered || symptom.has(ThreadStamp.MENDED);
     }
 
     @Override

@@ -46,6 +46,7 @@ import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import org.springframework.util.StringUtils;
 
 @SpringBootTest
 @AutoConfigureMockMvc
@@ -191,13 +192,25 @@ class OffersTest {
     }
 
     @Test
-    void makesItTheCountersMoveWhereTheRepairIsNotWanted() {
+    void letsTheBayBeginWithWhatIsWantedAndKeepsInSightWhatIsNot() {
         offers.answer(link(), Map.of(1, true, 2, false), "Ines Okafor");
         assertThat(as(() -> tickets.get(number)).move()).satisfies(move -> {
-            assertThat(move.whose()).isEqualTo(Whose.COUNTER);
-            assertThat(move.place()).isEqualTo(2);
-            assertThat(move.what()).contains("not wanted");
+            assertThat(move.whose()).isEqualTo(Whose.BAY);
+            assertThat(move.place()).isEqualTo(1);
+            assertThat(move.what()).isEqualTo("Repair it.");
         });
+        assertThat(staff("/tickets/" + number)).contains("The customer declined this repair", "End it, not repaired");
+        assertThat(StringUtils.countOccurrencesOf(staff("/tickets/" + number), "Agreed, not done yet"))
+                .as("of the one that is wanted")
+                .isEqualTo(1);
+        as(() -> {
+            authorisations.agree(
+                    number, Agreement.RISE, money("30.00"), "for the clamp too", Channel.PHONE, "Ines Okafor", null);
+            return null;
+        });
+        assertThat(as(() -> tickets.get(number)).symptom(2))
+                .as("a rise for something else does not make it wanted")
+                .matches(symptom -> as(() -> tickets.get(number)).refused(symptom));
         as(() -> {
             tickets.end(new SymptomRef(number, 2), ThreadStamp.DECLINED, "said no on the page, told it will get worse");
             return null;

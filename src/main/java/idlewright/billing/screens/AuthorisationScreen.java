@@ -107,7 +107,7 @@ class AuthorisationScreen {
                 typing.wrong("kind", "Choose what was agreed.");
             }
             typing.done();
-            keep(ticket.number(), Agreement.valueOf(kind), typed, form, asked);
+            keep(ticket, Agreement.valueOf(kind), typed, form, asked);
             return "redirect:" + ticket.number().url();
         } catch (Refused no) {
             form(ticket, model);
@@ -115,11 +115,12 @@ class AuthorisationScreen {
         }
     }
 
-    private void keep(TicketNumber number, Agreement kind, Typed typed, Form form, boolean asked) {
+    private void keep(TicketView ticket, Agreement kind, Typed typed, Form form, boolean asked) {
+        TicketNumber number = ticket.number();
         var estimate =
                 kind == Agreement.DIAGNOSIS ? null : estimates.latest(number).orElse(null);
-        if (estimate != null && asked && !groups(estimate).isEmpty()) {
-            var agreed = groups(estimate).keySet().stream()
+        if (estimate != null && asked && !groups(ticket, estimate).isEmpty()) {
+            var agreed = groups(ticket, estimate).keySet().stream()
                     .map(Integer::valueOf)
                     .filter(form::agreesTo)
                     .collect(Collectors.toSet());
@@ -226,7 +227,11 @@ class AuthorisationScreen {
                 .map(whole -> less ? whole : whole.minus(before))
                 .map(sum -> sum.amount().toPlainString())
                 .orElse("");
-        var groups = estimate.map(e -> List.copyOf(groups(e).keySet())).orElse(List.of());
+        var groups = estimate.map(e -> groups(ticket, e).entrySet().stream()
+                        .filter(group -> !group.getValue().standing().declined())
+                        .map(Map.Entry::getKey)
+                        .toList())
+                .orElse(List.of());
         return new Form(less ? "INSTEAD" : repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
     }
 
@@ -242,18 +247,20 @@ class AuthorisationScreen {
         return "billing/authorisation";
     }
 
-    /** The groups that are not agreed, by place: a mind may change about what was declined. */
-    private static Map<String, Group> groups(EstimateView estimate) {
+    /** The groups that are not agreed and not ended, by place: a mind may change about what was declined. */
+    private static Map<String, Group> groups(TicketView ticket, EstimateView estimate) {
         var groups = new LinkedHashMap<String, Group>();
         estimate.groups().stream()
                 .filter(group -> !group.standing().agreed())
+                .filter(group ->
+                        group.place() == 0 || !ticket.symptom(group.place()).ended())
                 .forEach(group -> groups.put(Integer.toString(group.place()), group));
         return groups;
     }
 
     private static Map<String, String> words(TicketView ticket, EstimateView estimate) {
         var options = new LinkedHashMap<String, String>();
-        groups(estimate)
+        groups(ticket, estimate)
                 .forEach((place, group) -> options.put(
                         place,
                         "%s, %s with tax"

@@ -4,12 +4,13 @@ import idlewright.intake.rules.Facts.Mark;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /** Whose turn it is on a ticket, what they have to do, and since when. Told from the stamps alone. */
 public record Move(Whose whose, String what, Instant since, int place, boolean ended) {
+
+    private static final String NOT_WANTED = "The repair is not wanted: end it, or write another estimate.";
 
     /** The one place in the house that says what comes next. */
     public static Move of(Facts facts) {
@@ -44,9 +45,7 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
             }
             if (!moves.isEmpty()) {
                 return moves.stream()
-                        .min(Comparator.comparingInt((Move m) -> List.of(Whose.COUNTER, Whose.BAY, Whose.CUSTOMER)
-                                        .indexOf(m.whose()))
-                                .thenComparing(Move::place))
+                        .min(Comparator.comparingInt(Move::rank).thenComparing(Move::place))
                         .orElseThrow();
             }
             return new Move(
@@ -72,13 +71,10 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
             return new Move(Whose.BAY, seen == null ? "Reproduce it." : "Find the cause.", since, place, false);
         }
         Mark refused = thread.get(ThreadStamp.REFUSED);
-        if (refused != null && refused.order() > order(offered) && refused.order() > order(agreed)) {
-            return new Move(
-                    Whose.COUNTER,
-                    "The repair is not wanted: end it, or write another estimate.",
-                    refused.at(),
-                    place,
-                    false);
+        if (refused != null
+                && refused.order() > order(offered)
+                && refused.order() > order(thread.get(ThreadStamp.WANTED))) {
+            return new Move(Whose.COUNTER, NOT_WANTED, refused.at(), place, false);
         }
         if (offered == null || offered.order() < traced.order()) {
             return agreed != null && agreed.order() > traced.order()
@@ -89,6 +85,18 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
             return new Move(Whose.CUSTOMER, "Has the estimate: " + said(offered), offered.at(), place, false);
         }
         return mend(place, thread, agreed);
+    }
+
+    /** What the counter owes others comes first; what is not wanted keeps nobody from what is. */
+    private int rank() {
+        if (what.equals(NOT_WANTED)) {
+            return 2;
+        }
+        return switch (whose) {
+            case COUNTER -> 0;
+            case BAY -> 1;
+            default -> 3;
+        };
     }
 
     private static boolean refused(Facts facts, @Nullable Mark offered) {
