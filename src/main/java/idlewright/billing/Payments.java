@@ -203,6 +203,12 @@ public class Payments {
                 invoice.ticket().value(),
                 "%s of receipt %s was paid back.".formatted(amount, paid.receipt()),
                 Map.of("invoice", invoice.number(), "amount", amount.text(), "method", how.name()));
+        if (!invoice.owed().isPositive() && invoice.owed().plus(amount).isPositive()) {
+            tickets.stamp(
+                    invoice.ticket(),
+                    TicketStamp.OWED,
+                    invoice.owed().plus(amount).text());
+        }
         return receipt;
     }
 

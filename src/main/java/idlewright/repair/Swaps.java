@@ -34,6 +34,7 @@ import java.time.Clock;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -313,11 +314,31 @@ public class Swaps {
         return swap;
     }
 
+    /** Parts of the estimate that the counter charged before anybody wrote down that they were fitted. */
+    @Transactional(readOnly = true)
+    public List<Charges.ChargeView> chargedAlready(TicketNumber number) {
+        var fitted = jdbc.sql("""
+                select t.charge_id from swap_step t join swap s on s.id = t.swap_id
+                where s.ticket_number = ? and t.charge_id is not null""").param(number.value()).query(Long.class).list();
+        return charges.of(number).stream()
+                .filter(charge -> charge.counts()
+                        && charge.line().kind() == LineKind.PART
+                        && charge.estimateLineId() != null
+                        && !fitted.contains(charge.id()))
+                .toList();
+    }
+
     private @Nullable Long charge(SwapView swap) {
         FittedPart fitted = swap.fitted();
         try {
             TicketNumber number = swap.thread().ticket();
             if (swap.pay() instanceof Pay.ByEstimate by) {
+                var before = chargedAlready(number).stream()
+                        .filter(charge -> Objects.equals(charge.estimateLineId(), by.estimateLineId()))
+                        .findFirst();
+                if (before.isPresent()) {
+                    return before.get().id();
+                }
                 return charges.addFromEstimate(number, by.estimateLineId(), fitted.number(), fitted.cost());
             }
             if (swap.pay() instanceof Pay.ByHand by) {

@@ -52,6 +52,10 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                     Whose.COUNTER, "Write the invoice.", lastThread(facts).at(), 0, false);
         }
         Mark paid = facts.latest(TicketStamp.PAID);
+        Mark owed = facts.latest(TicketStamp.OWED);
+        if (owed != null && owed.order() > order(paid)) {
+            return new Move(Whose.COUNTER, "Take the payment: some went back.", owed.at(), 0, false);
+        }
         return paid == null || paid.order() < billed.order()
                 ? new Move(Whose.COUNTER, "Take the payment.", billed.at(), 0, false)
                 : new Move(Whose.COUNTER, "Hand the car back.", paid.at(), 0, false);
