@@ -4,6 +4,7 @@ import idlewright.billing.rules.Agreed;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
@@ -178,7 +179,7 @@ public class Authorisations {
         return id;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public TicketNumber ticketOf(long id) {
         return new TicketNumber(jdbc.sql("select ticket_number from authorisation where id = ?")
                 .param(id)
@@ -188,13 +189,13 @@ public class Authorisations {
     }
 
     /** All that is agreed on a ticket, with tax. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money agreed(TicketNumber number) {
         return sum(of(number), rates.currency());
     }
 
     /** What is agreed of it beyond the diagnosis. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money agreedForRepair(TicketNumber number) {
         return forRepair(of(number), rates.currency());
     }
@@ -213,7 +214,7 @@ public class Authorisations {
                 .toList();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<AuthorisationView> of(TicketNumber number) {
         return reads.of(number).authorisations();
     }

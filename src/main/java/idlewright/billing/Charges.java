@@ -5,6 +5,7 @@ import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
@@ -186,7 +187,7 @@ public class Charges {
     }
 
     /** Whether what is charged, really and with tax, is covered by what is agreed. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Cover cover(TicketNumber number) {
         return cover(number, lines(number));
     }
@@ -224,7 +225,7 @@ public class Charges {
         journal.note("charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<ChargeView> of(TicketNumber number) {
         return reads.of(number).charges();
     }
@@ -248,7 +249,7 @@ public class Charges {
     }
 
     /** Lines of the latest estimate that nobody charged yet; not those of a repair that was left before anything of it was charged. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<EstimateView.Written> uncharged(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         List<Integer> begun = lines(number).stream().map(Line::place).toList();
@@ -261,7 +262,7 @@ public class Charges {
     }
 
     /** What counts, as lines. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Line> lines(TicketNumber number) {
         return of(number).stream()
                 .filter(ChargeView::counts)
@@ -269,7 +270,7 @@ public class Charges {
                 .toList();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Total total(TicketNumber number) {
         return Total.of(lines(number), rates.taxes(number), rates.currency());
     }

@@ -3,6 +3,7 @@ package idlewright.billing;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.Times;
@@ -59,7 +60,7 @@ public class EInvoices {
         this.times = times;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public SetUp setUp() {
         return jdbc.sql("select * from e_invoice_set_up")
                 .query((r, n) -> new SetUp(
@@ -166,7 +167,7 @@ public class EInvoices {
     }
 
     /** The electronic invoice as it was issued. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public byte[] xml(String number) {
         return kept(number).orElseThrow(() -> NotFound.of("electronic invoice " + number));
     }

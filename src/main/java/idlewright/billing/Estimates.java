@@ -6,6 +6,7 @@ import idlewright.billing.model.EstimateRows;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Paper;
 import idlewright.frame.Refused;
 import idlewright.intake.Chapter;
@@ -135,7 +136,7 @@ public class Estimates {
         return get(id);
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public EstimateView get(long id) {
         return jdbc.sql("select ticket_number from estimate where id = ?")
                 .param(id)
@@ -148,18 +149,18 @@ public class Estimates {
     }
 
     /** Every issue of a ticket's estimate, the newest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<EstimateView> of(TicketNumber number) {
         return reads.of(number).estimates();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<EstimateView> latest(TicketNumber number) {
         return of(number).stream().filter(EstimateView::latest).findFirst();
     }
 
     /** The estimate group by group as a stranger understands it: the words, the cause, the readings, what is new. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Told> told(EstimateView estimate) {
         TicketView ticket = tickets.get(estimate.ticket());
         List<Knot> tests = Strand.told(strands.orderedStream(), estimate.ticket(), Set.of(Chapter.TEST))
@@ -211,7 +212,7 @@ public class Estimates {
     }
 
     /** The estimate as paper: drawn anew until it is put to the customer, the same bytes from then on. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public byte[] pdf(long id) {
         return jdbc.sql("select pdf from estimate_paper where estimate_id = ?")
                 .param(id)
@@ -232,7 +233,7 @@ public class Estimates {
     }
 
     /** What a template needs to show one estimate. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<String, Object> model(EstimateView estimate) {
         var model = new LinkedHashMap<String, Object>();
         model.put("estimate", estimate);

@@ -8,6 +8,7 @@ import idlewright.billing.rules.Rounding;
 import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Paper;
 import idlewright.frame.Paper.Attachment;
 import idlewright.frame.Refused;
@@ -134,7 +135,7 @@ public class Invoices {
     }
 
     /** What the invoice would say if it were issued now; it has no number yet. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public InvoiceView draft(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         List<Line> lines = charges.lines(number);
@@ -393,7 +394,7 @@ public class Invoices {
         return view;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public InvoiceView get(String number) {
         Tuple found = together.read(Map.of("number", number), WHOLE).get(0).stream()
                 .findFirst()
@@ -479,7 +480,7 @@ public class Invoices {
     }
 
     /** Issued, with a paper that nobody drew yet: the app was stopped in between. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<String> unprinted() {
         return jdbc.sql("""
                 select i.number from invoice i
@@ -513,13 +514,13 @@ public class Invoices {
                 new Letters.Enclosure(number + ".pdf", pdf(number)));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<InvoiceView> of(TicketNumber number) {
         return head(number).map(invoice -> get(invoice.number()));
     }
 
     /** A ticket's invoice as it stands, without its lines and its story. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<InvoiceView> head(TicketNumber number) {
         return reads.of(number).invoice();
     }
@@ -540,7 +541,7 @@ public class Invoices {
     static final String OF_TICKET = HEADS + "where i.ticket_number = :ticket and i.credits is null";
 
     /** The latest invoices and credit notes, a page at a time; before is the number the last page ended with. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<InvoiceLine> latest(@Nullable String before, int limit) {
         var currency = rates.currency();
         return jdbc.sql("""
@@ -575,7 +576,7 @@ public class Invoices {
     }
 
     /** What a template needs to show one paper. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<String, Object> model(InvoiceView view) {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);

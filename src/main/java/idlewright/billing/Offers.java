@@ -8,6 +8,7 @@ import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
@@ -208,13 +209,13 @@ public class Offers {
     }
 
     /** The link of an estimate that can still be answered by it. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Link> linkOf(long estimateId) {
         return replies(estimateId).link();
     }
 
     /** The page a secret opens; an expired or unknown one opens none, and does not say which. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Page open(String secret) {
         Opened opened = opened(secret);
         EstimateView estimate = estimates.get(opened.estimate());
@@ -453,13 +454,13 @@ public class Offers {
     }
 
     /** What was answered to an estimate so far, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Answer> answers(long estimateId) {
         return replies(estimateId).answers();
     }
 
     /** What the customer said to an estimate, and the link by which it can still be answered. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Replies replies(long estimateId) {
         var told = together.read(Map.of("estimate", estimateId, "now", Timestamp.from(clock.instant())), ANSWERS, LINK);
         var currency = rates.currency();

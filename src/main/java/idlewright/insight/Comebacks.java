@@ -2,6 +2,7 @@ package idlewright.insight;
 
 import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Times;
 import idlewright.insight.rules.Groups;
 import idlewright.insight.rules.HandedThread;
@@ -27,11 +28,10 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** Which threads came back. Figures and lists come from the same rows, so that they cannot differ. */
 @Component
-@Transactional(readOnly = true)
+@OnlyReads
 public class Comebacks {
 
     /** Why threads came back; the key is null where nobody said so yet. */

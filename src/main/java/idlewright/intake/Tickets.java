@@ -1,6 +1,7 @@
 package idlewright.intake;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
@@ -84,14 +85,14 @@ public class Tickets {
         this.once = once;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public TicketView get(TicketNumber number) {
         return once.of(
                 number, () -> reads.one(number, times.today()).orElseThrow(() -> NotFound.of("ticket " + number)));
     }
 
     /** The vehicle of a visit, for those who need nothing else of it: of the page's ticket, else in one query. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public VehicleView vehicle(TicketNumber number) {
         if (once.remembers()) {
             return get(number).vehicle();
@@ -100,7 +101,7 @@ public class Tickets {
     }
 
     /** Every ticket that waits for somebody, the longest wait first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<CounterLine> open() {
         return reads.open(times.today());
     }
@@ -356,7 +357,7 @@ public class Tickets {
     }
 
     /** The visits of one vehicle, the newest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<TicketView.Visit> visits(long vehicleId) {
         return reads.visits(vehicleId);
     }

@@ -1,5 +1,6 @@
 package idlewright.repair;
 
+import idlewright.frame.OnlyReads;
 import idlewright.intake.Act;
 import idlewright.intake.Chapter;
 import idlewright.intake.Finds;
@@ -24,7 +25,6 @@ import java.util.Set;
 import org.springframework.core.annotation.Order;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** What the repair tells on a thread: the cause, the parts with their checks, the work; and what of it is still missing. */
 @Component
@@ -53,7 +53,7 @@ class RepairStrand implements Strand, Finds {
     }
 
     @Override
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();
@@ -179,7 +179,7 @@ class RepairStrand implements Strand, Finds {
     }
 
     @Override
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Hit> find(String words) {
         var hits = new ArrayList<Hit>();
         String bare = PartNumbers.bare(words).replaceAll("[%_\\\\]", "");

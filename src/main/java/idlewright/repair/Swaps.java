@@ -5,6 +5,7 @@ import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
@@ -274,7 +275,7 @@ public class Swaps {
                 Map.of("swap", id, "went", went.name()));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public SwapView get(long id) {
         return jdbc.sql("select ticket_number from swap where id = ?")
                 .param(id)
@@ -287,13 +288,13 @@ public class Swaps {
     }
 
     /** The swaps of a ticket, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<SwapView> of(TicketNumber number) {
         return reads.of(number).swaps();
     }
 
     /** What stands against calling it final, by field; empty when nothing does. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<String, String> against(SwapView swap) {
         return Finality.against(swap.likeness(), swap.ground(), swap.answers(), swap.went(), oldParts(swap));
     }
@@ -315,7 +316,7 @@ public class Swaps {
     }
 
     /** Parts of the estimate that the counter charged before anybody wrote down that they were fitted. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Charges.ChargeView> chargedAlready(TicketNumber number) {
         var fitted = jdbc.sql("""
                 select t.charge_id from swap_step t join swap s on s.id = t.swap_id
