@@ -84,6 +84,11 @@ public class Arrivals implements Finds {
                         .optional()
                         .ifPresent(what -> hits.add(new Hit("ticket", "Ticket " + number, what, number.url()))));
         for (Known known : known(words)) {
+            if (known.openTicket() != null) {
+                var open = new TicketNumber(known.openTicket());
+                hits.add(new Hit(
+                        "ticket", "Ticket " + open + ", open", known.vehicle() + ", " + known.customer(), open.url()));
+            }
             if (known.vehicleId() != null) {
                 hits.add(new Hit(
                         "vehicle",

@@ -334,6 +334,38 @@ class OffersTest {
     }
 
     @Test
+    void givesMoreLinesAndKeepsWhatWasTypedAndSaysWhereANumberIsNone() {
+        var more = browser.post()
+                .uri("/tickets/" + number + "/estimates")
+                .param("submission", UUID.randomUUID().toString())
+                .param("more", "more")
+                .param("rows[0].kind", "LABOUR")
+                .param("rows[0].what", "Renew the joint")
+                .param("rows[0].quantity", "1h30")
+                .with(authentication(badge()))
+                .with(csrf())
+                .exchange();
+        assertThat(more)
+                .hasStatusOk()
+                .bodyText()
+                .contains("value=\"Renew the joint\"", "value=\"1h30\"", "rows[4].what");
+        assertThat(as(() -> estimates.of(number))).as("nothing is kept").hasSize(1);
+        var wrong = browser.post()
+                .uri("/tickets/" + number + "/estimates")
+                .param("submission", UUID.randomUUID().toString())
+                .param("rows[0].kind", "LABOUR")
+                .param("rows[0].what", "Renew the joint")
+                .param("rows[0].quantity", "1h30")
+                .with(authentication(badge()))
+                .with(csrf())
+                .exchange();
+        assertThat(wrong)
+                .hasStatus(422)
+                .bodyText()
+                .contains("Line 1: Enter a number, like 3.8.", "id=\"f-rows[0]-quantity-wrong\"");
+    }
+
+    @Test
     void letsOneAddressGuessOnlySoOften() {
         var answers = new java.util.ArrayList<Integer>();
         for (int i = 0; i < 40; i++) {

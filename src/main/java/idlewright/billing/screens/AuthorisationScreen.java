@@ -202,6 +202,7 @@ class AuthorisationScreen {
                 .findFirst()
                 .orElseThrow(() -> NotFound.of("agreement"));
         model.addAttribute("old", old);
+        model.addAttribute("amountHint", null);
         return old;
     }
 
@@ -244,7 +245,18 @@ class AuthorisationScreen {
         model.addAttribute("groups", estimate == null ? Map.of() : words(ticket, estimate));
         model.addAttribute("channels", channels());
         model.addAttribute("kinds", kinds());
+        model.addAttribute("amountHint", hint(ticket, estimate));
         return "billing/authorisation";
+    }
+
+    private String hint(TicketView ticket, @Nullable EstimateView estimate) {
+        if (authorisations.of(ticket.number()).isEmpty()) {
+            return "The shop's fee for finding the cause is %s, %s."
+                    .formatted(
+                            rates.diagnosisFee().text(), rates.taxes().prices().words());
+        }
+        return "This agreement alone%s; it is added to what was agreed before, unless it is a sum instead of that."
+                .formatted(estimate == null || groups(ticket, estimate).isEmpty() ? "" : ", for what is ticked");
     }
 
     /** The groups that are not agreed and not ended, by place: a mind may change about what was declined. */

@@ -3,6 +3,7 @@ package idlewright.billing.screens;
 import idlewright.billing.EstimateView;
 import idlewright.billing.Estimates;
 import idlewright.billing.Offers;
+import idlewright.billing.PlannedWork;
 import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
@@ -20,9 +21,13 @@ import idlewright.people.Role;
 import idlewright.reference.money.Money;
 import java.math.BigDecimal;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
@@ -153,6 +158,7 @@ class EstimateScreen {
     private final Tickets tickets;
     private final Rates rates;
     private final WorkRates workRates;
+    private final ObjectProvider<PlannedWork> planned;
     private final Problems problems;
 
     EstimateScreen(
@@ -162,7 +168,9 @@ class EstimateScreen {
             Tickets tickets,
             Rates rates,
             WorkRates workRates,
+            ObjectProvider<PlannedWork> planned,
             Problems problems) {
+        this.planned = planned;
         this.workRates = workRates;
         this.estimates = estimates;
         this.offers = offers;
@@ -191,9 +199,24 @@ class EstimateScreen {
         return form(ticket, model);
     }
 
+    private Map<Integer, String> planned(TicketNumber number) {
+        var all = new HashMap<Integer, String>();
+        planned.orderedStream().forEach(room -> all.putAll(room.of(number)));
+        return all;
+    }
+
     @PostMapping("/tickets/{number:\\d+}/estimates")
-    String write(@PathVariable int number, @ModelAttribute("form") Form form, Model model) {
+    String write(
+            @PathVariable int number,
+            @RequestParam(required = false) @Nullable String more,
+            @ModelAttribute("form") Form form,
+            Model model) {
         TicketView ticket = tickets.get(new TicketNumber(number));
+        if (more != null) {
+            form.getRows().removeIf(Objects::isNull);
+            spare(form, ticket, 4);
+            return form(ticket, model);
+        }
         try {
             var typing = new Typing();
             var lines = new ArrayList<Line>();
@@ -292,14 +315,16 @@ class EstimateScreen {
 
     private @Nullable Line line(Typing typing, int i, Row row, TicketView ticket) {
         String at = "rows[" + i + "].";
+        String line = "Line %d: ".formatted(i + 1);
         String what = typing.needed(at + "what", row.getWhat(), "Line %d: say what it is.".formatted(i + 1));
-        BigDecimal quantity = typing.neededNumber(
-                at + "quantity", row.getQuantity(), "Line %d: enter how many or how long.".formatted(i + 1));
+        BigDecimal quantity = typing.beginning(
+                line, () -> typing.neededNumber(at + "quantity", row.getQuantity(), "enter how many or how long."));
         String work = work(row.getKind());
-        BigDecimal each = work != null
-                        && (row.getEach() == null || row.getEach().isBlank())
-                ? workRates.rate(work).amount()
-                : typing.neededAmount(at + "each", row.getEach(), "Line %d: enter the price of one.".formatted(i + 1));
+        BigDecimal each =
+                work != null && (row.getEach() == null || row.getEach().isBlank())
+                        ? workRates.rate(work).amount()
+                        : typing.beginning(
+                                line, () -> typing.neededAmount(at + "each", row.getEach(), "enter the price of one."));
         if (row.getQuantity() != null && quantity.signum() <= 0) {
             typing.wrong(at + "quantity", "Line %d: enter a quantity above 0.".formatted(i + 1));
         }
@@ -328,12 +353,13 @@ class EstimateScreen {
         if (what.isEmpty() || quantity.signum() <= 0) {
             return null;
         }
-        Line line = Line.typed(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
-        line.wrong()
+        Line typed =
+                Line.typed(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+        typed.wrong()
                 .ifPresent(why -> typing.wrong(
                         at + (kind == LineKind.SUBLET && each.signum() >= 0 ? "what" : "each"),
                         "Line %d: %s".formatted(i + 1, why)));
-        return line;
+        return typed;
     }
 
     /** The kind of work that labour was chosen of; nothing for any other line. */

@@ -33,7 +33,7 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                             last(facts).at(),
                             0,
                             false)
-                    : new Move(Whose.CUSTOMER, "Has the offer: " + said(offered), offered.at(), 0, false);
+                    : new Move(Whose.CUSTOMER, has("offer", offered), offered.at(), 0, false);
         }
         if (billed == null) {
             var moves = new ArrayList<Move>();
@@ -86,7 +86,7 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                     : new Move(Whose.COUNTER, "Write the estimate.", traced.at(), place, false);
         }
         if (agreed == null || agreed.order() < offered.order()) {
-            return new Move(Whose.CUSTOMER, "Has the estimate: " + said(offered), offered.at(), place, false);
+            return new Move(Whose.CUSTOMER, has("estimate", offered), offered.at(), place, false);
         }
         return mend(place, thread, agreed);
     }
@@ -176,8 +176,13 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         return found;
     }
 
-    private static String said(Mark mark) {
-        String note = mark.note();
-        return note == null ? "" : note;
+    /** "Has the estimate of 386.20, by phone." */
+    private static String has(String what, Mark offered) {
+        String note = offered.note();
+        return note == null || note.isBlank()
+                ? "Has the %s.".formatted(what)
+                : note.startsWith("estimate of ")
+                        ? "Has the %s.".formatted(note)
+                        : "Has the %s: %s.".formatted(what, note);
     }
 }
