@@ -211,14 +211,25 @@ public class Estimates {
         return said;
     }
 
-    /** The estimate as paper: drawn anew until it is put to the customer, the same bytes from then on. */
-    @OnlyReads
+    /**
+     * The estimate as paper: drawn anew until it is put to the customer, the same bytes from then on. What was put to the
+     * customer before papers were kept is kept when it is first asked for.
+     */
     public byte[] pdf(long id) {
+        return kept(id).orElseGet(() -> {
+            if (!rows.findById(id).orElseThrow(() -> NotFound.of("estimate")).offered()) {
+                return drawn(id);
+            }
+            keepPaper(id);
+            return kept(id).orElseThrow();
+        });
+    }
+
+    private Optional<byte[]> kept(long id) {
         return jdbc.sql("select pdf from estimate_paper where estimate_id = ?")
                 .param(id)
                 .query((r, n) -> r.getBytes(1))
-                .optional()
-                .orElseGet(() -> drawn(id));
+                .optional();
     }
 
     private byte[] drawn(long id) {
@@ -227,7 +238,7 @@ public class Estimates {
 
     private void keepPaper(long id) {
         byte[] pdf = drawn(id);
-        jdbc.sql("insert into estimate_paper (estimate_id, pdf, sha256, at) values (?, ?, ?, ?)")
+        jdbc.sql("insert into estimate_paper (estimate_id, pdf, sha256, at) values (?, ?, ?, ?) on conflict do nothing")
                 .params(id, pdf, Seal.sha256(pdf), Timestamp.from(clock.instant()))
                 .update();
     }

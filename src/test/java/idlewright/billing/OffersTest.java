@@ -295,6 +295,19 @@ class OffersTest {
     }
 
     @Test
+    void keepsThePaperOfWhatWasOfferedBeforePapersWereKeptOnceItIsAskedFor() {
+        jdbc.sql("update estimate set offered_at = now(), offered_by = 'Wren', offered_how = 'by phone' where id = ?")
+                .param(estimate.id())
+                .update();
+        byte[] asked = as(() -> estimates.pdf(estimate.id()));
+        as(() -> {
+            tickets.stamp(new SymptomRef(number, 1), ThreadStamp.TRACED, "another cause after all");
+            return null;
+        });
+        assertThat(as(() -> estimates.pdf(estimate.id()))).isEqualTo(asked);
+    }
+
+    @Test
     void takesTheHourOfTheKindOfWorkWhereALabourLineHasNoPrice() {
         WorkRates.Card card = as(() -> workRates.card());
         as(() -> {
