@@ -244,7 +244,7 @@ class AuthorisationScreen {
         model.addAttribute("estimate", estimate);
         model.addAttribute("groups", estimate == null ? Map.of() : words(ticket, estimate));
         model.addAttribute("channels", channels());
-        model.addAttribute("kinds", kinds());
+        model.addAttribute("kinds", kinds(ticket));
         model.addAttribute("amountHint", hint(ticket, estimate));
         return "billing/authorisation";
     }
@@ -294,10 +294,14 @@ class AuthorisationScreen {
         return options;
     }
 
-    private static Map<String, String> kinds() {
+    /** A sum can only take the place of one that was agreed before. */
+    private Map<String, String> kinds(TicketView ticket) {
+        boolean before = authorisations.agreedForRepair(ticket.number()).isPositive();
         var options = new LinkedHashMap<String, String>();
         for (Agreement kind : Agreement.values()) {
-            options.put(kind.name(), kind.words());
+            if (before || kind != Agreement.INSTEAD) {
+                options.put(kind.name(), kind.words());
+            }
         }
         return options;
     }
