@@ -121,9 +121,7 @@ public record InvoiceView(
     }
 
     public Money owed() {
-        return credits != null || creditedInFull()
-                ? Money.zero(total.currency())
-                : left().minus(paid);
+        return credits != null || creditedInFull() ? Money.zero(total.currency()) : left().minus(paid);
     }
 
     public String state() {

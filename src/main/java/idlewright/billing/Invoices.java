@@ -204,7 +204,8 @@ public class Invoices {
     public InvoiceView credit(String number, String reason, List<Remainder.Wish> wishes) {
         return credit(number, reason, left -> {
             if (wishes.isEmpty()) {
-                throw Refused.at("all-" + left.open().get(0).nr(), "Choose what is credited: a line, or a part of one.");
+                throw Refused.at(
+                        "all-" + left.open().get(0).nr(), "Choose what is credited: a line, or a part of one.");
             }
             Refused.ifAny(left.wrong(wishes));
             return left.take(wishes);
@@ -720,7 +721,8 @@ public class Invoices {
                 r.getRows("credited_by").stream()
                         .map(c -> new InvoiceView.CreditNote(
                                 c.getString("number"),
-                                Money.rounded(c.getBigDecimal("total"), currency).negate(),
+                                Money.rounded(c.getBigDecimal("total"), currency)
+                                        .negate(),
                                 Objects.requireNonNullElse(c.getString("reason"), ""),
                                 c.getInstant("issued_at")))
                         .toList(),

@@ -112,7 +112,9 @@ class MoneyStrand implements Strand, Finds {
                                 .formatted(invoice.number(), invoice.total().text()),
                         invoice.creditedInPart()
                                 ? "%s; %s of it was credited"
-                                        .formatted(invoice.state(), invoice.credited().text())
+                                        .formatted(
+                                                invoice.state(),
+                                                invoice.credited().text())
                                 : invoice.state());
                 knots.add(
                         invoice.owed().isPositive()

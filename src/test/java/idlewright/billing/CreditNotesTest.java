@@ -11,7 +11,9 @@ import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Posting;
+import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Remainder.Wish;
+import idlewright.billing.rules.Rounding;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.TrialPaper;
@@ -48,6 +50,8 @@ import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.mustangproject.validator.ZUGFeRDValidator;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.context.SpringBootTest;
@@ -142,13 +146,15 @@ class CreditNotesTest {
             assertThat(now.left()).isEqualTo(money("230.00"));
             assertThat(now.state()).isEqualTo("open");
             assertThat(invoices.head(invoice.ticket()).orElseThrow().owed()).isEqualTo(now.owed());
-            assertThat(ledger.debts(customer)).singleElement().satisfies(debt -> assertThat(debt.owed())
-                    .isEqualTo(now.owed()));
+            assertThat(ledger.debts(customer))
+                    .singleElement()
+                    .satisfies(debt -> assertThat(debt.owed()).isEqualTo(now.owed()));
             assertThat(ledger.ageing().debtors().stream()
                             .filter(one -> one.id() == customer)
                             .map(Ledger.Debtor::owed))
                     .containsExactly(now.owed());
-            var statement = ledger.statement(customer, times.today(), times.today().plusDays(1));
+            var statement =
+                    ledger.statement(customer, times.today(), times.today().plusDays(1));
             assertThat(statement.after()).isEqualTo(now.owed());
             assertThat(statement.owed()).isEqualTo(now.owed());
             assertThat(ledger.issued(times.today(), times.today(), 1000))
@@ -179,12 +185,9 @@ class CreditNotesTest {
             assertThat(ledger.debts(customer)).isEmpty();
             assertThat(jdbc.sql("""
                             select sum(t.net) net, sum(t.tax) tax from invoice_tax t join invoice i on i.number = t.invoice_number
-                            where ? in (i.number, i.credits) group by t.percent""")
-                            .param(invoice.number())
-                            .query()
-                            .listOfRows())
-                    .allSatisfy(rate -> assertThat(rate.values()).allSatisfy(sum -> assertThat((BigDecimal) sum)
-                            .isEqualByComparingTo("0")));
+                            where ? in (i.number, i.credits) group by t.percent""").param(invoice.number()).query().listOfRows())
+                    .allSatisfy(rate -> assertThat(rate.values())
+                            .allSatisfy(sum -> assertThat((BigDecimal) sum).isEqualByComparingTo("0")));
             BigDecimal owing = ledger.postings(times.today(), times.today().plusDays(1)).stream()
                     .filter(posting -> posting.customer().equals("Grand Row Bakery"))
                     .filter(posting -> Integer.valueOf(invoice.ticket().value()).equals(posting.ticket()))
@@ -197,6 +200,60 @@ class CreditNotesTest {
                     .hasMessageContaining("credited already");
             return null;
         });
+    }
+
+    @ParameterizedTest(name = "{0}, rounded by {1}")
+    @CsvSource({"BEFORE_TAX, INVOICE", "BEFORE_TAX, LINE", "WITH_TAX, INVOICE", "WITH_TAX, LINE"})
+    void bearsTheTaxOfItsInvoiceWhateverTheOwnerSetsLaterAndAllTogetherAreTheInvoice(Prices prices, Rounding rounding) {
+        as(() -> {
+            Rates.Card before = rates.card();
+            InvoiceView invoice;
+            try {
+                tax("20", "7", prices, rounding);
+                invoice = issued();
+            } finally {
+                tax(
+                        before.taxLabour().toPlainString(),
+                        before.taxParts().toPlainString(),
+                        before.prices(),
+                        before.rounding());
+            }
+            InvoiceView third = invoices.credit(
+                    invoice.number(),
+                    "waited",
+                    List.of(new Wish(1, new BigDecimal("0.333"), null), amount(2, "33.33")));
+            assertThat(third.terms()).isEqualTo(invoice.terms());
+            // By hand: 20 % of 33.30 and 7 % of 33.33; or what 33.30 and 33.33 hold of them.
+            assertThat(third.tax()).isEqualTo(money(prices == Prices.WITH_TAX ? "-7.73" : "-8.99"));
+            invoices.credit(invoice.number(), "waited on", List.of(amount(2, "0.07")));
+            invoices.credit(invoice.number(), "wrong car");
+            for (var each : jdbc.sql("""
+                            select sum(t.net) net, sum(t.tax) tax from invoice_tax t join invoice i on i.number = t.invoice_number
+                            where ? in (i.number, i.credits) group by t.percent""").param(invoice.number()).query().listOfRows()) {
+                assertThat(each.values())
+                        .allSatisfy(sum -> assertThat((BigDecimal) sum).isEqualByComparingTo("0"));
+            }
+            return null;
+        });
+    }
+
+    private void tax(String work, String parts, Prices prices, Rounding rounding) {
+        Rates.Card like = rates.card();
+        rates.set(new Rates.Card(
+                like.diagnosisFee(),
+                like.labourRate(),
+                like.partsMarkup(),
+                like.taxName(),
+                new BigDecimal(work),
+                new BigDecimal(parts),
+                like.taxFees(),
+                like.taxSublet(),
+                prices,
+                rounding,
+                like.series(),
+                like.dueDays(),
+                like.foot(),
+                like.version()));
     }
 
     @Test
@@ -255,8 +312,8 @@ class CreditNotesTest {
         InvoiceView invoice = as(this::issued);
         var jobs = new ArrayList<Callable<InvoiceView>>();
         for (int i = 0; i < 4; i++) {
-            jobs.add(() -> as(() -> invoices.credit(
-                    invoice.number(), "waited", List.of(new Wish(1, new BigDecimal("0.6"), null)))));
+            jobs.add(() -> as(() ->
+                    invoices.credit(invoice.number(), "waited", List.of(new Wish(1, new BigDecimal("0.6"), null)))));
         }
         int issued = 0;
         var pool = Executors.newFixedThreadPool(4);
@@ -266,9 +323,7 @@ class CreditNotesTest {
                     job.get();
                     issued++;
                 } catch (ExecutionException e) {
-                    assertThat(e.getCause())
-                            .isInstanceOf(Refused.class)
-                            .hasMessage("Only 0.4 h is left of this line.");
+                    assertThat(e.getCause()).isInstanceOf(Refused.class).hasMessage("Only 0.4 h is left of this line.");
                 }
             }
         } finally {
@@ -286,7 +341,8 @@ class CreditNotesTest {
         String said = new String(refused.getContentAsByteArray(), StandardCharsets.UTF_8);
         assertThat(said).contains("Only 1 h is left of this line.", "value=\"7\"", "value=\"It waited.\"");
         var both = send(invoice, UUID.randomUUID().toString(), "quantity-1", "0.5", "amount-1", "5");
-        assertThat(new String(both.getContentAsByteArray(), StandardCharsets.UTF_8)).contains("Say it one way");
+        assertThat(new String(both.getContentAsByteArray(), StandardCharsets.UTF_8))
+                .contains("Say it one way");
         String key = UUID.randomUUID().toString();
         var first = send(invoice, key, "quantity-1", "0.5");
         assertThat(first.getStatus()).isEqualTo(302);
@@ -298,8 +354,17 @@ class CreditNotesTest {
     @Test
     void namesItsInvoiceAndOnlyItsLinesOnPaperAndInTheElectronicInvoiceWhichPassTheirStandards() throws Exception {
         var before = as(eInvoices::setUp);
-        as(() -> set(eInvoices.setUp(), new EInvoices.SetUp(
-                true, "IE", "IE1234567T", "", "desk@finchlane.example", "", "Not taxed by the law of the place", 0)));
+        as(() -> set(
+                eInvoices.setUp(),
+                new EInvoices.SetUp(
+                        true,
+                        "IE",
+                        "IE1234567T",
+                        "",
+                        "desk@finchlane.example",
+                        "",
+                        "Not taxed by the law of the place",
+                        0)));
         InvoiceView invoice;
         InvoiceView note;
         try {
@@ -363,8 +428,11 @@ class CreditNotesTest {
 
     private void refused(String field, String words, InvoiceView invoice, Wish wish) {
         assertThatThrownBy(() -> invoices.credit(invoice.number(), "why", List.of(wish)))
-                .isInstanceOfSatisfying(Refused.class, no -> assertThat(no.problems())
-                        .hasEntrySatisfying(field, said -> assertThat(said).contains(words)));
+                .isInstanceOfSatisfying(
+                        Refused.class,
+                        no -> assertThat(no.problems())
+                                .hasEntrySatisfying(
+                                        field, said -> assertThat(said).contains(words)));
     }
 
     private static BigDecimal owedBy(Posting posting) {

@@ -77,7 +77,8 @@ public record Remainder(Prices prices, Rounding rounding, boolean exempt, List<I
 
         private Optional<String> wrong(Wish wish) {
             if (wish.quantity() != null) {
-                if (wish.quantity().signum() <= 0 || wish.quantity().stripTrailingZeros().scale() > 3) {
+                if (wish.quantity().signum() <= 0
+                        || wish.quantity().stripTrailingZeros().scale() > 3) {
                     return Optional.of("Enter a quantity above 0, with three decimals at most.");
                 }
                 if (wish.quantity().compareTo(quantityLeft()) > 0) {
@@ -90,18 +91,21 @@ public record Remainder(Prices prices, Rounding rounding, boolean exempt, List<I
                 return Optional.of("Enter an amount above 0.");
             }
             if (wish.amount() != null && wish.amount().isMoreThan(size(left()))) {
-                return Optional.of("Only %s is left of this line.".formatted(size(left()).text()));
+                return Optional.of(
+                        "Only %s is left of this line.".formatted(size(left()).text()));
             }
             Money taken = size(part(wish).net());
             if (taken.isMoreThan(size(left()))) {
-                return Optional.of("Only %s is left of this line.".formatted(size(left()).text()));
+                return Optional.of(
+                        "Only %s is left of this line.".formatted(size(left()).text()));
             }
             return taken.isZero() ? Optional.of("That comes to nothing. Enter more.") : Optional.empty();
         }
     }
 
     /** What is wanted of one line: a quantity, or an amount above zero; neither means all that is left. */
-    public record Wish(int nr, @Nullable BigDecimal quantity, @Nullable Money amount) {
+    public record Wish(
+            int nr, @Nullable BigDecimal quantity, @Nullable Money amount) {
 
         public static Wish all(int nr) {
             return new Wish(nr, null, null);
@@ -153,7 +157,9 @@ public record Remainder(Prices prices, Rounding rounding, boolean exempt, List<I
         if (wrong.isEmpty() && !wishes.isEmpty()) {
             Total given = take(wishes).total();
             if (given.belowZero()) {
-                wrong.put(wishes.get(0).field(), "This takes more off than it gives back. Choose what it was taken off of too.");
+                wrong.put(
+                        wishes.get(0).field(),
+                        "This takes more off than it gives back. Choose what it was taken off of too.");
             } else if (minus(left, given).belowZero()) {
                 wrong.put(
                         wishes.get(0).field(),
@@ -196,8 +202,7 @@ public record Remainder(Prices prices, Rounding rounding, boolean exempt, List<I
 
     private Total.Part part(TaxRate rate, List<Item> its, Map<Integer, Money> taken) {
         Money none = Money.zero(left.net().currency());
-        boolean last = its.stream()
-                .allMatch(item -> item.left().equals(taken.getOrDefault(item.nr(), none)));
+        boolean last = its.stream().allMatch(item -> item.left().equals(taken.getOrDefault(item.nr(), none)));
         if (last) {
             return left(rate);
         }
@@ -211,7 +216,11 @@ public record Remainder(Prices prices, Rounding rounding, boolean exempt, List<I
         return step(
                 rate,
                 Money.sum(its.stream().map(Item::credited).toList(), none.currency()),
-                Money.sum(its.stream().map(item -> taken.getOrDefault(item.nr(), none)).toList(), none.currency()));
+                Money.sum(
+                        its.stream()
+                                .map(item -> taken.getOrDefault(item.nr(), none))
+                                .toList(),
+                        none.currency()));
     }
 
     private Total.Part step(TaxRate rate, Money before, Money more) {
@@ -228,7 +237,10 @@ public record Remainder(Prices prices, Rounding rounding, boolean exempt, List<I
 
     private static Total minus(Total from, Total less) {
         return new Total(
-                from.net().minus(less.net()), List.of(), from.tax().minus(less.tax()), from.gross().minus(less.gross()));
+                from.net().minus(less.net()),
+                List.of(),
+                from.tax().minus(less.tax()),
+                from.gross().minus(less.gross()));
     }
 
     private static Money size(Money money) {

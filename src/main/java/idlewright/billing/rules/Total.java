@@ -67,7 +67,8 @@ public record Total(Money net, List<Part> taxes, Money tax, Money gross) {
                 byRate.merge(rate, line.net(), Money::plus);
             }
         }
-        byRate.forEach((rate, amount) -> parts.put(rate, part(rate, amount, taxes.prices(), taxes.exemption() != null)));
+        byRate.forEach(
+                (rate, amount) -> parts.put(rate, part(rate, amount, taxes.prices(), taxes.exemption() != null)));
         return of(List.copyOf(parts.values()), currency);
     }
 

@@ -293,8 +293,7 @@ class InvoiceScreen {
         model.addAttribute("mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
         model.addAllAttributes(invoices.model(invoice));
         model.addAttribute("payments", payments.of(number));
-        model.addAttribute(
-                "left", invoice.creditNote() || !people.me().is(Role.OWNER) ? null : invoices.left(number));
+        model.addAttribute("left", invoice.creditNote() || !people.me().is(Role.OWNER) ? null : invoices.left(number));
         return "billing/invoice";
     }
 

@@ -20,8 +20,8 @@ import org.junit.jupiter.api.Test;
 class RemainderTest {
 
     /** Without decimals, with two and with three: ISO 4217. */
-    private static final List<Currency> CURRENCIES = List.of(
-            Currency.getInstance("JPY"), Currency.getInstance("USD"), Currency.getInstance("KWD"));
+    private static final List<Currency> CURRENCIES =
+            List.of(Currency.getInstance("JPY"), Currency.getInstance("USD"), Currency.getInstance("KWD"));
 
     @Test
     void isNothingAndEveryRateIsMetToTheCoinAfterAnyPartsInAnyOrder() {
@@ -47,9 +47,10 @@ class RemainderTest {
                 left = after(left, taken);
                 back = plus(back, taken.total());
                 assertThat(left.left().belowZero()).as("never beyond").isFalse();
-                assertThat(left.items()).allSatisfy(item -> assertThat(item.left().amount().signum()
-                                * item.line().net().amount().signum())
-                        .isNotNegative());
+                assertThat(left.items())
+                        .allSatisfy(item -> assertThat(item.left().amount().signum()
+                                        * item.line().net().amount().signum())
+                                .isNotNegative());
                 notes++;
             }
             if (!left.nothingLeft()) {
@@ -72,7 +73,8 @@ class RemainderTest {
 
     @Test
     void takesTheCentThatRoundingLeftWithTheLastNote() {
-        // By hand: 20 % of 0.11 is 0.022, of 0.22 it is 0.044, of 0.33 it is 0.066: 0.02, then 0.02 more, then 0.03 more.
+        // By hand: 20 % of 0.11 is 0.022, of 0.22 it is 0.044, of 0.33 it is 0.066: 0.02, then 0.02 more, then 0.03
+        // more.
         Currency usd = Currency.getInstance("USD");
         var taxes = new Taxes("Tax", TaxRate.of("20"), TaxRate.of("20"));
         var line = new Line(1, LineKind.PART, "Clamp", new BigDecimal("3"), Money.of("0.11", "USD"), null);
@@ -84,8 +86,7 @@ class RemainderTest {
             taxed.add(one.total().tax());
             left = after(left, one);
         }
-        assertThat(taxed)
-                .containsExactly(Money.of("0.02", "USD"), Money.of("0.02", "USD"), Money.of("0.03", "USD"));
+        assertThat(taxed).containsExactly(Money.of("0.02", "USD"), Money.of("0.02", "USD"), Money.of("0.03", "USD"));
     }
 
     @Test
@@ -153,8 +154,9 @@ class RemainderTest {
                 case 1 ->
                     wishes.add(new Wish(
                             item.nr(),
-                            item.quantityLeft().multiply(BigDecimal.valueOf(random.nextInt(101), 2)).setScale(
-                                    3, java.math.RoundingMode.HALF_UP),
+                            item.quantityLeft()
+                                    .multiply(BigDecimal.valueOf(random.nextInt(101), 2))
+                                    .setScale(3, java.math.RoundingMode.HALF_UP),
                             null));
                 case 2 -> wishes.add(new Wish(item.nr(), null, size.times(BigDecimal.valueOf(random.nextInt(101), 2))));
                 default -> {
