@@ -169,6 +169,40 @@ class RepairPagesTest {
     }
 
     @Test
+    void beginTheEstimateWithWhatTheBayPlanned() {
+        post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Clean <it>");
+        assertThat(get(thread.ticket().url() + "/estimates/new", visit.hire(Role.WRITER)))
+                .hasStatusOk()
+                .bodyText()
+                .contains("name=\"rows[0].what\" value=\"Clean &lt;it&gt;\"");
+    }
+
+    @Test
+    void findTheOpenTicketBeforeTheCar() {
+        String plate = "QX " + thread.ticket().value();
+        sql.sql("update vehicle set plate = ? where id = (select vehicle_id from ticket where number = ?)")
+                .param(plate)
+                .param(thread.ticket().value())
+                .update();
+        assertThat(get("/find?q=" + plate.replace(" ", "")))
+                .hasStatusOk()
+                .bodyText()
+                .containsSubsequence("Ticket " + thread.ticket() + ", open since ", "Brightwater Finch, " + plate);
+    }
+
+    @Test
+    void askForAPriceOnlyWhenAPartIsChargedByHand() {
+        assertThat(post(thread.url() + "/swaps", "pay", "hand"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Charged by hand: enter the price, or above what the shop paid.");
+        assertThat(post(thread.url() + "/swaps", "pay", "free"))
+                .hasStatus(422)
+                .bodyText()
+                .doesNotContain("enter the price");
+    }
+
+    @Test
     void sayThatTheRiseMustBeAgreedFirstAndWhere() {
         post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Replace it");
         assertThat(post(thread.url() + "/labour", "what", "Looked for it", "hours", "40", "pay", "hand"))
@@ -272,7 +306,11 @@ class RepairPagesTest {
     }
 
     private MvcTestResult get(String url) {
-        return browser.get().uri(url).with(as(tamsin)).exchange();
+        return get(url, tamsin);
+    }
+
+    private MvcTestResult get(String url, Person who) {
+        return browser.get().uri(url).with(as(who)).exchange();
     }
 
     private MvcTestResult post(String url, String... fields) {
