@@ -3,6 +3,7 @@ package idlewright.billing.screens;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
 import idlewright.billing.EInvoices;
+import idlewright.billing.EstimateView;
 import idlewright.billing.InvoiceView;
 import idlewright.billing.Invoices;
 import idlewright.billing.Invoices.InvoiceLine;
@@ -54,6 +55,9 @@ class InvoiceScreen {
             @Nullable String kind,
             @Nullable String what,
             @Nullable String amount) {}
+
+    /** Lines of the estimate that are not on the invoice yet. */
+    record Left(int lines, Money sum) {}
 
     private final Invoices invoices;
     private final EInvoices eInvoices;
@@ -297,16 +301,37 @@ class InvoiceScreen {
         return "billing/invoice";
     }
 
+    /** How much these lines come to, nothing when there are none. */
+    private @Nullable Left left(List<Line> lines) {
+        return lines.isEmpty()
+                ? null
+                : new Left(lines.size(), Money.sum(lines.stream().map(Line::net).toList(), rates.currency()));
+    }
+
     private String draft(TicketNumber number, Model model) {
         InvoiceView draft = invoices.draft(number);
         model.addAllAttributes(invoices.model(draft));
         model.addAttribute("ticket", tickets.get(number));
         model.addAttribute("charges", charges.of(number));
         model.addAttribute("agreed", authorisations.agreed(number));
-        model.addAttribute("uncharged", charges.uncharged(number));
+        var uncharged = charges.uncharged(number);
+        model.addAttribute("uncharged", uncharged);
+        model.addAttribute(
+                "left",
+                left(uncharged.stream()
+                        .map(EstimateView.Written::line)
+                        .filter(line -> !line.kind().deduction())
+                        .toList()));
+        model.addAttribute(
+                "promised",
+                left(uncharged.stream()
+                        .map(EstimateView.Written::line)
+                        .filter(line -> line.kind().deduction())
+                        .toList()));
         model.addAttribute("less", new Less(LineKind.DISCOUNT_WORK.name(), null, null));
         model.addAttribute("deductions", deductions());
         model.addAttribute("currency", rates.currency().getCurrencyCode());
+        model.addAttribute("prices", rates.taxes().prices().words());
         return "billing/invoice-draft";
     }
 }
