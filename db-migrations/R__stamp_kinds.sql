@@ -2,6 +2,6 @@
 -- stands here, as the last word, and not in the migration of whoever came last.
 alter table stamp drop constraint if exists stamp_check;
 alter table stamp add constraint stamp_check check (
-    place is null and kind in ('OPENED', 'OFFERED', 'AGREED', 'BILLED', 'PAID', 'HANDED_BACK', 'PUT_OFF')
-    or place is not null and kind in ('HEARD', 'REPRODUCED', 'TRACED', 'REFUSED', 'MENDED', 'PROVED', 'WATCHED', 'UNTRACED',
+    place is null and kind in ('OPENED', 'OFFERED', 'AGREED', 'BILLED', 'PAID', 'OWED', 'HANDED_BACK', 'PUT_OFF')
+    or place is not null and kind in ('HEARD', 'REPRODUCED', 'TRACED', 'REFUSED', 'WANTED', 'MENDED', 'PROVED', 'WATCHED', 'UNTRACED',
         'DECLINED', 'RETURNED', 'EXPLAINED'));

@@ -387,6 +387,7 @@ class ForgottenTest {
                         "invoice.vehicle",
                         "invoice.exempt_number",
                         "invoice_story.title",
+                        "invoice_story.said",
                         // What the shop wrote about the work: a reason why a thread ended.
                         "stamp.note");
         assertThat(sql.sql("select words from symptom where ticket_number = ? and place = 1")

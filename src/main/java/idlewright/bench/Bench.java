@@ -14,6 +14,7 @@ import idlewright.bench.rules.Ranking;
 import idlewright.bench.rules.Series;
 import idlewright.bench.rules.TestResult;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.intake.SymptomRef;
@@ -259,19 +260,19 @@ public class Bench {
     }
 
     /** The tests of a ticket, in the order they were begun. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<MeasurementView> of(TicketNumber number) {
         return suspects.tests(tickets.get(number)).stream().map(Told::view).toList();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public MeasurementView get(long id) {
         Row row = reads.get(id);
         return readout.tell(sheet(row), row).view();
     }
 
     /** What the tests of a ticket showed, in the words of the rules: for the proof. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<Long, TestResult> results(TicketNumber number) {
         return suspects.tests(tickets.get(number)).stream()
                 .filter(told -> told.result() != null)
@@ -283,19 +284,19 @@ public class Bench {
     }
 
     /** The test a reading belongs to. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public MeasurementView around(long readingId) {
         return get(reading(readingId).measurementId());
     }
 
     /** The causes of a symptom, likeliest first: by its kind, the customer's answers, every test before the repair, and what was proved here. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Ranking causes(SymptomRef ref) {
         return suspects.rank(tickets.get(ref.ticket()), ref);
     }
 
     /** The tests that tell most now, and those that wait for something. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public NextTest.Plan next(SymptomRef ref) {
         return suspects.plan(tickets.get(ref.ticket()), ref);
     }
@@ -305,7 +306,7 @@ public class Bench {
     }
 
     /** The procedure as it was when the test was begun: a later edition must not change the questions of an open test. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Procedure procedure(MeasurementView test) {
         return procedures
                 .find(test.procedure(), test.edition())

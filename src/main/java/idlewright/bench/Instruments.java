@@ -4,6 +4,7 @@ import idlewright.bench.model.Instrument;
 import idlewright.bench.model.InstrumentRows;
 import idlewright.bench.rules.InstrumentKind;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.journal.Journal;
@@ -106,20 +107,20 @@ public class Instruments {
     }
 
     /** All of them, retired ones too. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<InstrumentView> all() {
         return rows.byKind().stream().map(Instruments::view).toList();
     }
 
     /** Those in use of some kinds; of every kind when none is named. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<InstrumentView> inUse(List<InstrumentKind> kinds) {
         return all().stream()
                 .filter(each -> !each.retired() && (kinds.isEmpty() || kinds.contains(each.kind())))
                 .toList();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public InstrumentView get(long id) {
         return view(row(id));
     }

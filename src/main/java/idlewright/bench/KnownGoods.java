@@ -4,6 +4,7 @@ import idlewright.bench.MeasurementReads.Row;
 import idlewright.bench.Readout.Told;
 import idlewright.bench.rules.Point;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
@@ -199,7 +200,7 @@ public class KnownGoods {
                 .update();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<String> families() {
         return jdbc.sql("select distinct engine_family from known_good order by 1")
                 .query(String.class)
@@ -207,7 +208,7 @@ public class KnownGoods {
     }
 
     /** All of an engine family, also those struck out, oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Good> of(String engineFamily) {
         return jdbc.sql(SELECT + " where k.engine_family = ? order by k.procedure_key, k.point, k.spot, k.id")
                 .param(engineFamily)
@@ -215,7 +216,7 @@ public class KnownGoods {
                 .list();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Good get(long id) {
         return jdbc.sql(SELECT + " where k.id = ?")
                 .param(id)

@@ -5,6 +5,7 @@ import idlewright.bench.rules.KnownGood;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.rules.DotPlot;
 import idlewright.journal.Journal;
@@ -101,7 +102,7 @@ public class Library {
     }
 
     /** Every engine family of which something is known, by name. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Family> families() {
         return jdbc.sql("""
                         select k.engine_family, count(distinct k.vehicle_id) cars,
@@ -114,7 +115,7 @@ public class Library {
     }
 
     /** The readings of an engine family, in the order of the procedures. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Shelf> shelves(String family) {
         List<Good> all = knownGoods.of(family);
         Map<Long, Return> returns = returns(family);

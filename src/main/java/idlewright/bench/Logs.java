@@ -6,6 +6,7 @@ import idlewright.bench.rules.FromLog.Offer;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Together;
 import idlewright.frame.rules.LinePlot;
@@ -127,7 +128,7 @@ public class Logs {
     }
 
     /** The logs of a test, oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Exhibit> of(long measurementId) {
         return together
                 .read(
@@ -140,7 +141,7 @@ public class Logs {
     }
 
     /** Reads a log with all that is known of its columns and its car. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public LogView read(long measurementId, long exhibitId) {
         MeasurementView test = bench.get(measurementId);
         Exhibit file = file(measurementId, exhibitId);

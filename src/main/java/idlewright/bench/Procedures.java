@@ -7,6 +7,7 @@ import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
 import idlewright.bench.rules.Refusal;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.Together;
@@ -89,7 +90,7 @@ public class Procedures {
     }
 
     /** As it is done now; a retired one of the shop's own too, because tests were done by it. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Procedure> find(String key) {
         return own(key)
                 ? read(Map.of("key", key), "where p.key = :key").stream().findFirst()
@@ -97,7 +98,7 @@ public class Procedures {
     }
 
     /** As it was when a test was done by it; of the catalogue's there is only the one of today. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Procedure> find(String key, int edition) {
         return own(key)
                 ? read(Map.of("key", key, "edition", edition), "where p.key = :key and p.edition = :edition").stream()
@@ -106,7 +107,7 @@ public class Procedures {
     }
 
     /** Those of the shop's own that are in use, by name. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Procedure> own() {
         return read(Map.of(), """
                 where p.edition = (select max(l.edition) from own_procedure l where l.key = p.key)
@@ -114,7 +115,7 @@ public class Procedures {
     }
 
     /** The catalogue's, then those of the shop's own that are in use. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Procedure> all() {
         return Stream.concat(catalogue.procedures().stream(), own().stream()).toList();
     }
@@ -125,7 +126,7 @@ public class Procedures {
     }
 
     /** Whether it was retired. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public boolean retired(String key) {
         return jdbc.sql("select count(*) from own_procedure_end where key = ?")
                         .param(key)

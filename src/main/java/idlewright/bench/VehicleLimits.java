@@ -4,6 +4,7 @@ import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Refusal;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -124,7 +125,7 @@ public class VehicleLimits {
     }
 
     /** All, also those struck out, the newest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<VehicleLimit> all() {
         return jdbc.sql("""
                 select l.*, s.reason struck from vehicle_limit l left join vehicle_limit_strike s on s.limit_id = l.id

@@ -1,8 +1,10 @@
 package idlewright.billing;
 
+import idlewright.billing.rules.Agreed;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
@@ -40,6 +42,7 @@ public class Authorisations {
             @Nullable Long estimateId,
             Instant at,
             String takenBy,
+            @Nullable Long replaces,
             boolean replaced) {
 
         public String said() {
@@ -110,6 +113,10 @@ public class Authorisations {
         TicketNumber number = ticketOf(id);
         AuthorisationView old =
                 of(number).stream().filter(a -> a.id() == id).findFirst().orElseThrow();
+        if (old.channel() == Channel.LINK) {
+            throw Refused.because(
+                    "The customer gave this answer alone, on the page of the estimate: nobody else puts it right. Take down what was agreed since.");
+        }
         if (old.replaced()) {
             throw Refused.because("This agreement was corrected already. Correct the newer one.");
         }
@@ -172,7 +179,7 @@ public class Authorisations {
         return id;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public TicketNumber ticketOf(long id) {
         return new TicketNumber(jdbc.sql("select ticket_number from authorisation where id = ?")
                 .param(id)
@@ -182,36 +189,32 @@ public class Authorisations {
     }
 
     /** All that is agreed on a ticket, with tax. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money agreed(TicketNumber number) {
         return sum(of(number), rates.currency());
     }
 
     /** What is agreed of it beyond the diagnosis. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money agreedForRepair(TicketNumber number) {
         return forRepair(of(number), rates.currency());
     }
 
-    /** What is agreed beyond the diagnosis: the repair and its rises. */
     static Money forRepair(List<AuthorisationView> agreements, Currency currency) {
-        return sum(
-                agreements.stream()
-                        .filter(agreed -> agreed.kind() != Agreement.DIAGNOSIS)
-                        .toList(),
-                currency);
+        return Agreed.forRepair(given(agreements), currency);
     }
 
     static Money sum(List<AuthorisationView> agreements, Currency currency) {
-        return Money.sum(
-                agreements.stream()
-                        .filter(agreed -> !agreed.replaced())
-                        .map(AuthorisationView::amount)
-                        .toList(),
-                currency);
+        return Agreed.sum(given(agreements), currency);
     }
 
-    @Transactional(readOnly = true)
+    private static List<Agreed.Given> given(List<AuthorisationView> agreements) {
+        return agreements.stream()
+                .map(each -> new Agreed.Given(each.id(), each.replaces(), each.kind(), each.amount()))
+                .toList();
+    }
+
+    @OnlyReads
     public List<AuthorisationView> of(TicketNumber number) {
         return reads.of(number).authorisations();
     }
@@ -227,6 +230,7 @@ public class Authorisations {
                 r.getLongOrNull("estimate_id"),
                 r.getInstant("at"),
                 r.getString("taken_by"),
+                r.getLongOrNull("replaces"),
                 r.getBoolean("replaced"));
     }
 }

@@ -5,11 +5,13 @@ import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Tuple;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
+import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -185,7 +187,7 @@ public class Charges {
     }
 
     /** Whether what is charged, really and with tax, is covered by what is agreed. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Cover cover(TicketNumber number) {
         return cover(number, lines(number));
     }
@@ -223,7 +225,7 @@ public class Charges {
         journal.note("charge struck", number.value(), "A charge was taken off.", Map.of("charge", id));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<ChargeView> of(TicketNumber number) {
         return reads.of(number).charges();
     }
@@ -246,16 +248,21 @@ public class Charges {
                 r.getString("struck"));
     }
 
-    /** Lines of the latest estimate that nobody charged yet. */
-    @Transactional(readOnly = true)
+    /** Lines of the latest estimate that nobody charged yet; not those of a repair that was left before anything of it was charged. */
+    @OnlyReads
     public List<EstimateView.Written> uncharged(TicketNumber number) {
+        TicketView ticket = tickets.get(number);
+        List<Integer> begun = lines(number).stream().map(Line::place).toList();
         return estimates.latest(number).stream()
                 .flatMap(estimate -> estimate.open().stream())
+                .filter(written -> written.line().place() == 0
+                        || begun.contains(written.line().place())
+                        || !ticket.symptom(written.line().place()).has(ThreadStamp.DECLINED))
                 .toList();
     }
 
     /** What counts, as lines. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Line> lines(TicketNumber number) {
         return of(number).stream()
                 .filter(ChargeView::counts)
@@ -263,7 +270,7 @@ public class Charges {
                 .toList();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Total total(TicketNumber number) {
         return Total.of(lines(number), rates.taxes(number), rates.currency());
     }

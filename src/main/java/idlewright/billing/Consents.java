@@ -1,6 +1,7 @@
 package idlewright.billing;
 
 import idlewright.billing.rules.Tolerance;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
@@ -39,7 +40,7 @@ public class Consents {
         this.once = once;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Terms terms() {
         return once.of(
                 Terms.class,
@@ -47,6 +48,7 @@ public class Consents {
     }
 
     /** The page has read them along with something else. */
+    @OnlyReads
     void know(Terms terms) {
         once.know(Terms.class, terms);
     }
@@ -60,7 +62,7 @@ public class Consents {
                 r.getInt("consent_version"));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Tolerance tolerance() {
         Terms terms = terms();
         var currency = shops.shop().currency();

@@ -1,6 +1,7 @@
 package idlewright.billing;
 
 import idlewright.billing.rules.Method;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.intake.Customers;
 import idlewright.intake.TicketNumber;
@@ -112,13 +113,13 @@ public class Credits {
     }
 
     /** What is held as a deposit on a ticket. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money heldFor(TicketNumber number) {
         return reads.of(number).held();
     }
 
     /** What a customer may use for any invoice or have paid out: all that is held, without deposits on open tickets. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money credit(long customer) {
         return money(jdbc.sql("""
                 select coalesce(sum(case when p.invoice_number is null then p.amount when p.method = 'CREDIT' then -p.amount else 0 end), 0)
@@ -128,7 +129,7 @@ public class Credits {
     }
 
     /** All deposits on tickets of a customer that are not invoiced yet. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money deposits(long customer) {
         return money(jdbc.sql("""
                 select coalesce(sum(p.amount), 0) from payment p

@@ -2,6 +2,7 @@ package idlewright.billing;
 
 import idlewright.billing.rules.Booking;
 import idlewright.billing.rules.Method;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.journal.Journal;
@@ -232,13 +233,13 @@ public class DayCloses {
     }
 
     /** A day as it stands. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Day day(LocalDate day) {
         return read(day, null);
     }
 
     /** The days that were closed, the latest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Closed> latest(int limit) {
         return jdbc.sql("select * from day_close order by day desc limit ?")
                 .param(limit)
@@ -247,7 +248,7 @@ public class DayCloses {
     }
 
     /** The first day that waits to be closed: the oldest open one on which money moved since the last close, else today. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public LocalDate next() {
         return earlierOpen(times.today()).orElse(times.today());
     }

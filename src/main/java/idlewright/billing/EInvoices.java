@@ -3,7 +3,7 @@ package idlewright.billing;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
-import idlewright.frame.Paper.Attachment;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.Times;
@@ -60,7 +60,7 @@ public class EInvoices {
         this.times = times;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public SetUp setUp() {
         return jdbc.sql("select * from e_invoice_set_up")
                 .query((r, n) -> new SetUp(
@@ -141,12 +141,12 @@ public class EInvoices {
     }
 
     /** Makes and keeps the electronic invoice of one just issued, when the shop wants it. */
-    Optional<Attachment> keep(InvoiceView invoice) {
+    void keep(InvoiceView invoice) {
         SetUp shop = setUp();
         var currency = invoice.total().currency();
         // The norm knows amounts of two decimals at most.
         if (!shop.wanted() || currency.getDefaultFractionDigits() > 2) {
-            return Optional.empty();
+            return;
         }
         var lines = jdbc.sql("select * from invoice_line where invoice_number = ? order by nr")
                 .param(invoice.number())
@@ -164,17 +164,19 @@ public class EInvoices {
         jdbc.sql("insert into invoice_xml (invoice_number, xml, sha256) values (?, ?, ?)")
                 .params(invoice.number(), new String(xml, StandardCharsets.UTF_8), Seal.sha256(xml))
                 .update();
-        return Optional.of(Attachment.eInvoice(xml));
     }
 
     /** The electronic invoice as it was issued. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public byte[] xml(String number) {
+        return kept(number).orElseThrow(() -> NotFound.of("electronic invoice " + number));
+    }
+
+    Optional<byte[]> kept(String number) {
         return jdbc.sql("select xml from invoice_xml where invoice_number = ?")
                 .param(number)
                 .query(String.class)
                 .optional()
-                .map(xml -> xml.getBytes(StandardCharsets.UTF_8))
-                .orElseThrow(() -> NotFound.of("electronic invoice " + number));
+                .map(xml -> xml.getBytes(StandardCharsets.UTF_8));
     }
 }

@@ -80,7 +80,8 @@ final class EstimateReads {
         var standings = Standing.of(
                 heads.stream().map(head -> issue(rows.get(head.id()))).toList());
         var views = new ArrayList<EstimateView>();
-        List<Line> before = List.of();
+        // A customer compares with what they were shown; what nobody offered is the shop's own affair.
+        List<Line> shown = null;
         for (int i = 0; i < heads.size(); i++) {
             Head head = heads.get(i);
             List<Row> its = rows.getOrDefault(head.id(), List.of());
@@ -98,10 +99,12 @@ final class EstimateReads {
                             head.note(),
                             its.stream().map(Row::written).toList(),
                             groups(its, standings.get(i), taxes, currency),
-                            i == 0 ? List.of() : Change.between(before, lines),
+                            shown == null ? List.of() : Change.between(shown, lines),
                             Total.of(lines, taxes, currency),
                             i == heads.size() - 1));
-            before = lines;
+            if (head.offeredAt() != null) {
+                shown = lines;
+            }
         }
         return views;
     }

@@ -6,6 +6,7 @@ import idlewright.billing.model.EstimateRows;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Paper;
 import idlewright.frame.Refused;
 import idlewright.intake.Chapter;
@@ -16,8 +17,10 @@ import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.journal.Journal;
+import idlewright.journal.rules.Seal;
 import idlewright.people.People;
 import idlewright.people.Shops;
+import java.sql.Timestamp;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -128,11 +131,12 @@ public class Estimates {
                     new TicketNumber(estimate.ticketNumber()),
                     TicketStamp.OFFERED,
                     "estimate of %s, %s".formatted(get(id).total().gross().text(), how));
+            keepPaper(id);
         }
         return get(id);
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public EstimateView get(long id) {
         return jdbc.sql("select ticket_number from estimate where id = ?")
                 .param(id)
@@ -145,18 +149,18 @@ public class Estimates {
     }
 
     /** Every issue of a ticket's estimate, the newest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<EstimateView> of(TicketNumber number) {
         return reads.of(number).estimates();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<EstimateView> latest(TicketNumber number) {
         return of(number).stream().filter(EstimateView::latest).findFirst();
     }
 
     /** The estimate group by group as a stranger understands it: the words, the cause, the readings, what is new. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Told> told(EstimateView estimate) {
         TicketView ticket = tickets.get(estimate.ticket());
         List<Knot> tests = Strand.told(strands.orderedStream(), estimate.ticket(), Set.of(Chapter.TEST))
@@ -207,20 +211,37 @@ public class Estimates {
         return said;
     }
 
-    /** The estimate as paper; written anew each time, its lines are those of that issue. */
-    @Transactional(readOnly = true)
+    /** The estimate as paper: drawn anew until it is put to the customer, the same bytes from then on. */
+    @OnlyReads
     public byte[] pdf(long id) {
+        return jdbc.sql("select pdf from estimate_paper where estimate_id = ?")
+                .param(id)
+                .query((r, n) -> r.getBytes(1))
+                .optional()
+                .orElseGet(() -> drawn(id));
+    }
+
+    private byte[] drawn(long id) {
         return paper.pdf("billing/paper-estimate", model(get(id)), List.of());
     }
 
+    private void keepPaper(long id) {
+        byte[] pdf = drawn(id);
+        jdbc.sql("insert into estimate_paper (estimate_id, pdf, sha256, at) values (?, ?, ?, ?)")
+                .params(id, pdf, Seal.sha256(pdf), Timestamp.from(clock.instant()))
+                .update();
+    }
+
     /** What a template needs to show one estimate. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<String, Object> model(EstimateView estimate) {
         var model = new LinkedHashMap<String, Object>();
         model.put("estimate", estimate);
         model.put("told", told(estimate));
-        model.put("ticket", tickets.get(estimate.ticket()));
+        TicketView ticket = tickets.get(estimate.ticket());
+        model.put("ticket", ticket);
         model.put("card", rates.card());
+        model.put("taxes", rates.taxes(ticket.customer()));
         model.put("consent", consents.terms().words());
         model.put("shop", shops.shop());
         model.put("sheet", shops.sheet());

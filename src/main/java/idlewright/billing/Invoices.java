@@ -8,7 +8,9 @@ import idlewright.billing.rules.Rounding;
 import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Paper;
+import idlewright.frame.Paper.Attachment;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
@@ -41,6 +43,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -63,6 +66,9 @@ public class Invoices {
             Money owed,
             String state) {}
 
+    /** An invoice or a credit note has got its number. */
+    record Issued(String number) {}
+
     private final Tickets tickets;
     private final MoneyReads reads;
     private final Together together;
@@ -82,6 +88,7 @@ public class Invoices {
     private final Times times;
     private final Credits credits;
     private final DayCloses days;
+    private final ApplicationEventPublisher events;
     private final JsonMapper json = JsonMapper.builder().build();
 
     Invoices(
@@ -103,7 +110,9 @@ public class Invoices {
             Clock clock,
             Times times,
             Credits credits,
-            DayCloses days) {
+            DayCloses days,
+            ApplicationEventPublisher events) {
+        this.events = events;
         this.reads = reads;
         this.together = together;
         this.credits = credits;
@@ -126,7 +135,7 @@ public class Invoices {
     }
 
     /** What the invoice would say if it were issued now; it has no number yet. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public InvoiceView draft(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         List<Line> lines = charges.lines(number);
@@ -377,18 +386,15 @@ public class Invoices {
         return number;
     }
 
-    /** Makes the paper of what was just issued. */
+    /** Keeps the electronic invoice of what was just issued; its paper is drawn once the number is no longer held. */
     private InvoiceView print(String number) {
         InvoiceView view = get(number);
-        byte[] pdf = paper.pdf(
-                "billing/paper", model(view), eInvoices.keep(view).stream().toList());
-        jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
-                .params(number, pdf, Seal.sha256(pdf))
-                .update();
+        eInvoices.keep(view);
+        events.publishEvent(new Issued(number));
         return view;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public InvoiceView get(String number) {
         Tuple found = together.read(Map.of("number", number), WHOLE).get(0).stream()
                 .findFirst()
@@ -444,14 +450,41 @@ public class Invoices {
                 parts(headings, story, lines, currency));
     }
 
-    /** The paper as it was issued: the same bytes every time. */
-    @Transactional(readOnly = true)
+    /** The paper of what is issued: drawn of its frozen rows by whoever comes first, and the same bytes from then on. */
     public byte[] pdf(String number) {
+        return printed(number).orElseGet(() -> {
+            jdbc.sql("select pg_advisory_xact_lock(hashtextextended('paper ' || ?, 0))")
+                    .param(number)
+                    .query((r, n) -> 0)
+                    .single();
+            return printed(number).orElseGet(() -> draw(number));
+        });
+    }
+
+    private Optional<byte[]> printed(String number) {
         return jdbc.sql("select pdf from invoice_paper where invoice_number = ?")
                 .param(number)
                 .query((r, n) -> r.getBytes(1))
-                .optional()
-                .orElseThrow(() -> NotFound.of("invoice " + number));
+                .optional();
+    }
+
+    private byte[] draw(String number) {
+        byte[] pdf = paper.pdf(
+                "billing/paper",
+                model(get(number)),
+                eInvoices.kept(number).map(Attachment::eInvoice).stream().toList());
+        jdbc.sql("insert into invoice_paper (invoice_number, pdf, sha256) values (?, ?, ?)")
+                .params(number, pdf, Seal.sha256(pdf))
+                .update();
+        return pdf;
+    }
+
+    /** Issued, with a paper that nobody drew yet: the app was stopped in between. */
+    @OnlyReads
+    public List<String> unprinted() {
+        return jdbc.sql("""
+                select i.number from invoice i
+                where not exists (select from invoice_paper p where p.invoice_number = i.number) order by i.issued_at""").query(String.class).list();
     }
 
     /** Mails the paper to the customer of its ticket. */
@@ -481,13 +514,13 @@ public class Invoices {
                 new Letters.Enclosure(number + ".pdf", pdf(number)));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<InvoiceView> of(TicketNumber number) {
         return head(number).map(invoice -> get(invoice.number()));
     }
 
     /** A ticket's invoice as it stands, without its lines and its story. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<InvoiceView> head(TicketNumber number) {
         return reads.of(number).invoice();
     }
@@ -508,7 +541,7 @@ public class Invoices {
     static final String OF_TICKET = HEADS + "where i.ticket_number = :ticket and i.credits is null";
 
     /** The latest invoices and credit notes, a page at a time; before is the number the last page ended with. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<InvoiceLine> latest(@Nullable String before, int limit) {
         var currency = rates.currency();
         return jdbc.sql("""
@@ -543,7 +576,7 @@ public class Invoices {
     }
 
     /** What a template needs to show one paper. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<String, Object> model(InvoiceView view) {
         var model = new LinkedHashMap<String, Object>();
         model.put("invoice", view);

@@ -4,6 +4,7 @@ import idlewright.billing.rules.Account;
 import idlewright.billing.rules.Age;
 import idlewright.billing.rules.Method;
 import idlewright.billing.rules.Posting;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Times;
 import idlewright.frame.rules.Cells;
 import idlewright.intake.CustomerView;
@@ -29,11 +30,10 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** What invoices and payments come to: who owes what since when, a customer's statement, the bookkeeper's journal. */
 @Component
-@Transactional(readOnly = true)
+@OnlyReads
 public class Ledger {
 
     /** One invoice that is not paid. */

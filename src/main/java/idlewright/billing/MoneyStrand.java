@@ -1,6 +1,7 @@
 package idlewright.billing;
 
 import idlewright.billing.Authorisations.AuthorisationView;
+import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.Total;
 import idlewright.intake.Act;
@@ -77,7 +78,7 @@ class MoneyStrand implements Strand, Finds {
                             + agreed.amount().text() + " for " + agreed.kind().words(),
                     agreed.said());
             knots.add(
-                    agreed.replaced() || ticket.has(TicketStamp.BILLED)
+                    agreed.replaced() || ticket.has(TicketStamp.BILLED) || agreed.channel() == Channel.LINK
                             ? knot
                             : knot.with(Act.also(
                                     "Correct it", "/authorisations/" + agreed.id() + "/correction", Role.WRITER)));
@@ -261,6 +262,7 @@ class MoneyStrand implements Strand, Finds {
                     allEnded
                             ? Act.main("Write the invoice", number.url() + "/invoice", Role.WRITER)
                             : Act.also("Charges so far", number.url() + "/invoice", Role.WRITER, Role.OWNER),
+                    Act.also("Take down another agreement", number.url() + "/authorisations/new", Role.WRITER),
                     Act.also("Take a deposit", number.url() + "/deposits", Role.WRITER, Role.OWNER)));
         }
     }

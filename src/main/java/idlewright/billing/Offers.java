@@ -5,8 +5,10 @@ import idlewright.billing.EstimateView.Told;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
+import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
@@ -77,7 +79,7 @@ public class Offers {
             EstimateView estimate,
             TicketView ticket,
             List<Told> told,
-            String taxName,
+            Taxes taxes,
             String consent,
             Instant expiresAt,
             @Nullable Answer answer) {}
@@ -165,7 +167,7 @@ public class Offers {
                 "estimate %d".formatted(estimate.issue()),
                 "%s: our estimate for your %s".formatted(shop, ticket.vehicle().name()),
                 """
-                Our estimate for your %s is ready. It comes to %s with tax.
+                Our estimate for your %s is ready. It comes to %s.
 
                 Please look at it and say yes or no to each part of it here:
                 %s
@@ -175,7 +177,7 @@ public class Offers {
                 %s%s
                 """.formatted(
                                 ticket.vehicle().name(),
-                                estimate.total().gross(),
+                                estimate.total().said(),
                                 url,
                                 times.day(link.expiresAt()),
                                 shop,
@@ -207,13 +209,13 @@ public class Offers {
     }
 
     /** The link of an estimate that can still be answered by it. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Link> linkOf(long estimateId) {
         return replies(estimateId).link();
     }
 
     /** The page a secret opens; an expired or unknown one opens none, and does not say which. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Page open(String secret) {
         Opened opened = opened(secret);
         EstimateView estimate = estimates.get(opened.estimate());
@@ -235,7 +237,7 @@ public class Offers {
                 estimate,
                 ticket,
                 estimates.told(estimate),
-                rates.taxes().name(),
+                rates.taxes(ticket.customer()),
                 consents.terms().words(),
                 opened.expiresAt(),
                 answer);
@@ -330,6 +332,11 @@ public class Offers {
                             group.total().gross().amount())
                     .update();
         }
+        for (Group group : asked) {
+            if (group.standing().declined() && agreed.contains(group.place()) && group.place() > 0) {
+                wanted(estimate, group.place(), guest);
+            }
+        }
         boolean standsFromBefore =
                 estimate.groups().stream().anyMatch(group -> group.standing().agreed());
         if (!any && standsFromBefore) {
@@ -353,6 +360,14 @@ public class Offers {
                                         .count(),
                                 asked.size()),
                 Map.of("estimate", estimate.id(), "answer", id));
+    }
+
+    /** Who had declined a repair may want it after all, as long as nobody ended it. */
+    private void wanted(EstimateView estimate, int place, @Nullable String guest) {
+        var ref = new SymptomRef(estimate.ticket(), place);
+        if (!tickets.get(estimate.ticket()).symptom(place).ended()) {
+            tickets.stamp(ref, ThreadStamp.WANTED, "estimate %d".formatted(estimate.issue()), guest);
+        }
     }
 
     /** Whose repair is not wanted is the counter's move; when nothing at all is wanted, all that wait for a repair are. */
@@ -380,11 +395,13 @@ public class Offers {
                 .gross();
         var before = authorisations.of(estimate.ticket());
         Money more = whole.minus(Authorisations.forRepair(before, rates.currency()));
+        // Less than before: the new sum counts, and what was agreed to the old estimate no longer does.
+        boolean less = more.isNegative();
         boolean rise = before.stream().anyMatch(a -> a.kind() != Agreement.DIAGNOSIS && !a.replaced());
         return authorisations.agreeByLink(
                 estimate.ticket(),
-                rise ? Agreement.RISE : Agreement.REPAIR,
-                more.isNegative() ? Money.zero(rates.currency()) : more,
+                less ? Agreement.INSTEAD : rise ? Agreement.RISE : Agreement.REPAIR,
+                less ? whole : more,
                 words,
                 byWhom,
                 estimate.id());
@@ -413,7 +430,8 @@ public class Offers {
                                     line.what(),
                                     line.quantityText(),
                                     line.net().text())));
-            text.append("\nWith tax: ").append(group.total().gross());
+            text.append("\n%s: %s"
+                    .formatted(group.total().called(page.taxes()), group.total().gross()));
         }
         text.append("\n\nAgreed with these words: ").append(page.consent());
         return text.length() > 20_000 ? text.substring(0, 20_000) : text.toString();
@@ -436,13 +454,13 @@ public class Offers {
     }
 
     /** What was answered to an estimate so far, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Answer> answers(long estimateId) {
         return replies(estimateId).answers();
     }
 
     /** What the customer said to an estimate, and the link by which it can still be answered. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Replies replies(long estimateId) {
         var told = together.read(Map.of("estimate", estimateId, "now", Timestamp.from(clock.instant())), ANSWERS, LINK);
         var currency = rates.currency();

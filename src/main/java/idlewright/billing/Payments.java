@@ -3,6 +3,7 @@ package idlewright.billing;
 import idlewright.billing.rules.Booking;
 import idlewright.billing.rules.Method;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Together;
 import idlewright.frame.Tuple;
@@ -203,22 +204,28 @@ public class Payments {
                 invoice.ticket().value(),
                 "%s of receipt %s was paid back.".formatted(amount, paid.receipt()),
                 Map.of("invoice", invoice.number(), "amount", amount.text(), "method", how.name()));
+        if (!invoice.owed().isPositive() && invoice.owed().plus(amount).isPositive()) {
+            tickets.stamp(
+                    invoice.ticket(),
+                    TicketStamp.OWED,
+                    invoice.owed().plus(amount).text());
+        }
         return receipt;
     }
 
     /** The moves of money on an invoice, in the order they happened. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<PaymentView> of(String number) {
         return read(Map.of("number", number), "where p.invoice_number = :number");
     }
 
     /** The deposits on a ticket and what was given back of them. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<PaymentView> depositsOf(idlewright.intake.TicketNumber number) {
         return reads.of(number).deposits();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public PaymentView get(long id) {
         return read(Map.of("id", id), "where p.id = :id").stream()
                 .findFirst()
@@ -226,7 +233,7 @@ public class Payments {
     }
 
     /** What one receipt says: the move, and what was kept as credit of the same money. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<PaymentView> receipt(long id) {
         PaymentView asked = get(id);
         long first = Objects.requireNonNullElse(asked.together(), id);
@@ -234,12 +241,12 @@ public class Payments {
     }
 
     /** All moves booked between two days, both included. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<PaymentView> between(LocalDate from, LocalDate to) {
         return read(Map.of("from", from, "to", to), "where p.booked between :from and :to");
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money owed(String number) {
         return invoices.get(number).owed();
     }

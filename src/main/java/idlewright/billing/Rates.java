@@ -4,6 +4,7 @@ import idlewright.billing.rules.Exemption;
 import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
 import idlewright.billing.rules.Taxes;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
@@ -66,7 +67,7 @@ public class Rates {
         this.once = once;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Card card() {
         return once.of(Card.class, this::read);
     }
@@ -76,6 +77,7 @@ public class Rates {
     }
 
     /** The page has read the card along with something else. */
+    @OnlyReads
     void know(Card card) {
         once.know(Card.class, card);
     }
@@ -98,11 +100,12 @@ public class Rates {
                 r.getInt("version"));
     }
 
+    @OnlyReads
     public Currency currency() {
         return shops.shop().currency();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Taxes taxes() {
         Card card = card();
         return new Taxes(
@@ -116,31 +119,36 @@ public class Rates {
                 null);
     }
 
+    @OnlyReads
+    public boolean pricesHoldTax() {
+        return taxes().withTax();
+    }
+
     /** What a customer pays: the shop's taxes, or none where the customer is exempt. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Taxes taxes(CustomerView customer) {
         var free = customer.taxFree();
         return taxes().without(free == null ? null : new Exemption(free.number(), free.reason()));
     }
 
     /** What the customer of a ticket pays. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Taxes taxes(TicketNumber number) {
         return taxes(tickets.get(number).customer());
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money labourRate() {
         return Money.rounded(card().labourRate(), currency());
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money diagnosisFee() {
         return Money.rounded(card().diagnosisFee(), currency());
     }
 
     /** A selling price for a part that the shop bought. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Money sellingPrice(Money cost) {
         Money price = cost.times(BigDecimal.ONE.add(card().partsMarkup().movePointLeft(2)));
         Taxes taxes = taxes();

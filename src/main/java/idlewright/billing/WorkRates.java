@@ -1,6 +1,7 @@
 package idlewright.billing;
 
 import idlewright.billing.rules.HoursStep;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
@@ -65,7 +66,7 @@ public class WorkRates {
     }
 
     /** What holds now. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Card card() {
         return once.of(Card.class, this::read);
     }
@@ -96,8 +97,8 @@ public class WorkRates {
                 head.setBy());
     }
 
-    /** What an hour of a kind costs the customer before tax; a kind nobody knows goes at the shop's hour. */
-    @Transactional(readOnly = true)
+    /** What an hour of a kind costs the customer, as the shop's prices are; a kind nobody knows goes at the shop's hour. */
+    @OnlyReads
     public Money rate(String kind) {
         return card().kinds().stream()
                 .filter(one -> one.name().equals(kind) && one.rate() != null)
@@ -107,7 +108,7 @@ public class WorkRates {
     }
 
     /** What an hour costs the shop; empty as long as the owner has not said so. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Money> costRate() {
         return Optional.ofNullable(card().costRate()).map(rate -> Money.rounded(rate, rates.currency()));
     }

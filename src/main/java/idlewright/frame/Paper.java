@@ -3,16 +3,15 @@ package idlewright.frame;
 import com.openhtmltopdf.extend.FSCacheEx;
 import com.openhtmltopdf.extend.FSCacheValue;
 import com.openhtmltopdf.extend.FSStream;
-import com.openhtmltopdf.extend.FSSupplier;
-import com.openhtmltopdf.outputdevice.helper.BaseRendererBuilder.FSFontUseCase;
-import com.openhtmltopdf.outputdevice.helper.BaseRendererBuilder.FontStyle;
 import com.openhtmltopdf.outputdevice.helper.BaseRendererBuilder.PageSizeUnits;
+import com.openhtmltopdf.outputdevice.helper.BaseRendererBuilder.TextDirection;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder.CacheStore;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder.PdfAConformance;
 import com.openhtmltopdf.slf4j.Slf4jLogger;
 import com.openhtmltopdf.util.Diagnostic;
 import com.openhtmltopdf.util.XRLog;
+import idlewright.frame.rules.RightToLeft;
 import java.awt.color.ColorSpace;
 import java.awt.color.ICC_Profile;
 import java.io.ByteArrayInputStream;
@@ -23,9 +22,9 @@ import java.io.InputStreamReader;
 import java.io.Reader;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.text.Normalizer;
 import java.time.Clock;
 import java.util.Base64;
-import java.util.EnumSet;
 import java.util.GregorianCalendar;
 import java.util.List;
 import java.util.Locale;
@@ -85,14 +84,16 @@ public class Paper {
     private final ITemplateEngine templates;
     private final ApplicationContext beans;
     private final Clock clock;
+    private final Typefaces typefaces;
     private final byte[] sRgb = ICC_Profile.getInstance(ColorSpace.CS_sRGB).getData();
     private final Map<String, byte[]> files = new ConcurrentHashMap<>();
     private final FSCacheEx<String, FSCacheValue> metrics = new Metrics();
 
-    Paper(ITemplateEngine templates, ApplicationContext beans, Clock clock) {
+    Paper(ITemplateEngine templates, ApplicationContext beans, Clock clock, Typefaces typefaces) {
         this.templates = templates;
         this.beans = beans;
         this.clock = clock;
+        this.typefaces = typefaces;
         XRLog.setLoggerImpl(new OnlyWarnings());
         // Each paper asks for them anew, and would look through every jar for them, checking the signed ones each time.
         takeTheJdksOwn(TransformerFactory.class, TransformerFactory.newDefaultInstance());
@@ -134,9 +135,9 @@ public class Paper {
         return printable(DOCTYPE.matcher(templates.process(template, context)).replaceFirst(""));
     }
 
-    /** Without what XML cannot hold. */
+    /** Without what XML cannot hold, and with each letter and its accent as one sign: fonts have no other. */
     public static String printable(String words) {
-        return NOT_XML.matcher(words).replaceAll("");
+        return Normalizer.normalize(NOT_XML.matcher(words).replaceAll(""), Normalizer.Form.NFC);
     }
 
     private static boolean letter(Map<String, Object> model) {
@@ -162,28 +163,15 @@ public class Paper {
                 .useColorProfile(sRgb)
                 .useCacheStore(CacheStore.PDF_FONT_METRICS, metrics)
                 .withProducer("Idlewright");
-        fonts(builder);
+        typefaces.lend(builder);
+        typefaces.lookFor(html);
+        if (RightToLeft.in(html)) {
+            builder.useUnicodeBidiSplitter(Directions::new)
+                    .useUnicodeBidiReorderer(new Directions.Turning())
+                    .defaultTextDirection(TextDirection.LTR);
+        }
         builder.toStream(out).run();
         return out.toByteArray();
-    }
-
-    private void fonts(PdfRendererBuilder builder) {
-        font(builder, "AtkinsonHyperlegible-Regular", "Atkinson Hyperlegible", 400, FontStyle.NORMAL, false);
-        font(builder, "AtkinsonHyperlegible-Italic", "Atkinson Hyperlegible", 400, FontStyle.ITALIC, false);
-        font(builder, "AtkinsonHyperlegible-Bold", "Atkinson Hyperlegible", 700, FontStyle.NORMAL, false);
-        // Takes over for letters and signs that the other has not got.
-        font(builder, "DejaVuSans", "DejaVu Sans", 400, FontStyle.NORMAL, true);
-        font(builder, "DejaVuSans-Bold", "DejaVu Sans", 700, FontStyle.NORMAL, true);
-    }
-
-    private void font(
-            PdfRendererBuilder builder, String file, String family, int weight, FontStyle style, boolean lastResort) {
-        FSSupplier<InputStream> bytes = () -> new ByteArrayInputStream(local("paper/fonts/" + file + ".ttf"));
-        var uses = EnumSet.of(FSFontUseCase.DOCUMENT);
-        if (lastResort) {
-            uses.add(FSFontUseCase.FALLBACK_FINAL);
-        }
-        builder.useFont(bytes, family, weight, style, true, uses);
     }
 
     /** Only names under paper/ mean something; all else is nothing. */

@@ -7,6 +7,7 @@ import java.time.format.DateTimeParseException;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /** Reads what a form's fields say, and gathers what is wrong with each, so that a person mends all of it at once. */
@@ -55,6 +56,12 @@ public final class Typing {
         return read == null ? BigDecimal.ZERO : read;
     }
 
+    public BigDecimal neededOdometer(String field, @Nullable String typed, String ifEmpty) {
+        BigDecimal read = read(field, typed, Typed::odometer);
+        needed(field, typed, ifEmpty);
+        return read == null ? BigDecimal.ZERO : read;
+    }
+
     public BigDecimal neededAmount(String field, @Nullable String typed, String ifEmpty) {
         BigDecimal read = amount(field, typed);
         needed(field, typed, ifEmpty);
@@ -73,6 +80,14 @@ public final class Typing {
             return "";
         }
         return typed;
+    }
+
+    /** Reads a field of which there are many: what is wrong with it begins with where it stands. */
+    public <T> T beginning(String where, Supplier<T> reading) {
+        var before = Map.copyOf(problems);
+        T read = reading.get();
+        problems.replaceAll((field, said) -> said.equals(before.get(field)) ? said : where + said);
+        return read;
     }
 
     public void wrong(String field, String sentence) {

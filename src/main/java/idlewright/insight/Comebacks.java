@@ -2,6 +2,7 @@ package idlewright.insight;
 
 import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Times;
 import idlewright.insight.rules.Groups;
 import idlewright.insight.rules.HandedThread;
@@ -27,27 +28,37 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** Which threads came back. Figures and lists come from the same rows, so that they cannot differ. */
 @Component
-@Transactional(readOnly = true)
+@OnlyReads
 public class Comebacks {
 
     /** Why threads came back; the key is null where nobody said so yet. */
     public record Reason(@Nullable String key, String words, List<HandedThread> threads) {}
 
     /**
-     * What comebacks cost, before tax.
+     * What comebacks cost: charges as the shop's prices are, before tax or with it; what it bears before tax.
      *
      * @param atCost whether free work is reckoned at what an hour costs the shop; at today's rate as long as the owner has
      *     not said what that is
      */
     public record Cost(
-            int visits, Money charged, BigDecimal freeHours, Money freeWork, boolean atCost, Money freeParts) {
+            int visits,
+            Money charged,
+            BigDecimal freeHours,
+            Money freeWork,
+            boolean atCost,
+            Money freeParts,
+            boolean withTax) {
 
         public Money all() {
             return freeWork.plus(freeParts);
+        }
+
+        /** Work that is reckoned at today's rate holds the tax where the shop's prices do. */
+        public String borne() {
+            return withTax && !atCost ? "parts before tax, work with tax" : "before tax";
         }
 
         /** "3.5 h". */
@@ -116,6 +127,7 @@ public class Comebacks {
                 .toArray(Integer[]::new);
         var currency = rates.currency();
         Optional<Money> hour = workRates.costRate();
+        boolean withTax = rates.pricesHoldTax();
         return jdbc.sql("""
                 select count(*), coalesce(sum(charged), 0), coalesce(sum(free_hours), 0), coalesce(sum(free_parts), 0),
                     coalesce(sum(free_work), 0), coalesce(sum(free_hours - priced_hours), 0)
@@ -130,7 +142,8 @@ public class Comebacks {
                                 : Money.rounded(r.getBigDecimal(5), currency)
                                         .plus(hour.get().times(r.getBigDecimal(6))),
                         hour.isPresent(),
-                        Money.rounded(r.getBigDecimal(4), currency)))
+                        Money.rounded(r.getBigDecimal(4), currency),
+                        withTax))
                 .single();
     }
 

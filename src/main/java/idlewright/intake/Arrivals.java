@@ -1,5 +1,6 @@
 package idlewright.intake;
 
+import idlewright.frame.OnlyReads;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -8,12 +9,11 @@ import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** Finds the car or the customer that just came in, also when a letter is wrong. */
 @Component
 @Order(5)
-@Transactional(readOnly = true)
+@OnlyReads
 public class Arrivals implements Finds {
 
     /** A car that was here before (or a customer without one). */
@@ -84,6 +84,11 @@ public class Arrivals implements Finds {
                         .optional()
                         .ifPresent(what -> hits.add(new Hit("ticket", "Ticket " + number, what, number.url()))));
         for (Known known : known(words)) {
+            if (known.openTicket() != null) {
+                var open = new TicketNumber(known.openTicket());
+                hits.add(new Hit(
+                        "ticket", "Ticket " + open + ", open", known.vehicle() + ", " + known.customer(), open.url()));
+            }
             if (known.vehicleId() != null) {
                 hits.add(new Hit(
                         "vehicle",

@@ -28,7 +28,7 @@ class CounterStrand implements Strand {
 
     @Override
     public Set<Chapter> chapters() {
-        return EnumSet.of(Chapter.COMPLAINT, Chapter.CAUSE, Chapter.AGREEMENT, Chapter.AFTER);
+        return EnumSet.of(Chapter.COMPLAINT, Chapter.CAUSE, Chapter.CORRECTION, Chapter.AFTER);
     }
 
     @Override
@@ -46,12 +46,13 @@ class CounterStrand implements Strand {
                                 symptom.place(), stamp.at(), stamp.who(), Chapter.CAUSE, "Cause not found", note));
                     case DECLINED ->
                         knots.add(Knot.told(
-                                symptom.place(),
-                                stamp.at(),
-                                stamp.who(),
-                                Chapter.AGREEMENT,
-                                "Noted, not repaired",
-                                note));
+                                        symptom.place(),
+                                        stamp.at(),
+                                        stamp.who(),
+                                        Chapter.CORRECTION,
+                                        "Noted, not repaired",
+                                        note)
+                                .onPaper("Not repaired: " + note));
                     default -> {}
                 }
             }

@@ -1,6 +1,7 @@
 package idlewright.intake;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.Times;
@@ -158,7 +159,7 @@ public class Customers {
     }
 
     /** What stays of a customer who is forgotten, and why: all rooms are asked. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Memory.Kept> kept(long id) {
         return keptOf(whose(id));
     }
@@ -261,7 +262,7 @@ public class Customers {
     }
 
     /** All that the house keeps about a customer, for them to take along. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<String, Object> export(long id) {
         var all = new LinkedHashMap<String, Object>();
         all.put("customer", get(id));
@@ -299,7 +300,7 @@ public class Customers {
         return jdbc.sql(sql).param(id).query().listOfRows();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public CustomerView get(long id) {
         return jdbc.sql("""
                 select id c_id, name c_name, phone, email, address, contact_by, note c_note,

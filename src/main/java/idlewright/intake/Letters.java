@@ -1,6 +1,7 @@
 package idlewright.intake;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.journal.Journal;
 import idlewright.people.People;
@@ -130,7 +131,7 @@ public class Letters {
     }
 
     /** What failed, what waits, what was sent lately, in this order. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<LetterView> lately() {
         return jdbc.sql("""
                 select * from letter
@@ -159,7 +160,7 @@ public class Letters {
     }
 
     /** How many letters somebody has to look at: they failed, or may have been sent. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public int failed() {
         return jdbc.sql("select count(*) from letter where state in ('FAILED', 'UNSURE')")
                 .query(Integer.class)

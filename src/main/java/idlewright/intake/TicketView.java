@@ -130,6 +130,29 @@ public record TicketView(
         return latest(kind).isPresent();
     }
 
+    /** Whether the customer does not want the repair of a symptom that was offered last, and has not said otherwise since. */
+    public boolean refused(SymptomView symptom) {
+        long refused = order(symptom.latest(ThreadStamp.REFUSED));
+        return refused > order(latest(TicketStamp.OFFERED)) && refused > order(symptom.latest(ThreadStamp.WANTED));
+    }
+
+    /** Whether a repair may begin: agreed after its cause was found and after the latest offer, and wanted. */
+    public boolean repairAgreed(SymptomView symptom) {
+        if (symptom.has(ThreadStamp.MENDED)) {
+            return true;
+        }
+        var traced = symptom.latest(ThreadStamp.TRACED);
+        long agreed = order(latest(TicketStamp.AGREED));
+        return traced.isPresent()
+                && agreed > order(traced)
+                && agreed > order(latest(TicketStamp.OFFERED))
+                && !refused(symptom);
+    }
+
+    private static long order(Optional<StampView> stamp) {
+        return stamp.map(StampView::order).orElse(-1L);
+    }
+
     public Optional<StampView> latest(TicketStamp kind) {
         return stamps.stream()
                 .filter(stamp -> stamp.place() == 0 && stamp.kind().equals(kind.name()))

@@ -1,6 +1,7 @@
 package idlewright.intake;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
@@ -84,14 +85,14 @@ public class Tickets {
         this.once = once;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public TicketView get(TicketNumber number) {
         return once.of(
                 number, () -> reads.one(number, times.today()).orElseThrow(() -> NotFound.of("ticket " + number)));
     }
 
     /** The vehicle of a visit, for those who need nothing else of it: of the page's ticket, else in one query. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public VehicleView vehicle(TicketNumber number) {
         if (once.remembers()) {
             return get(number).vehicle();
@@ -100,7 +101,7 @@ public class Tickets {
     }
 
     /** Every ticket that waits for somebody, the longest wait first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<CounterLine> open() {
         return reads.open(times.today());
     }
@@ -331,11 +332,13 @@ public class Tickets {
 
     /** Two terminals at one ticket take turns from here to the end of the transaction. */
     public void takeTurns(TicketNumber number) {
-        jdbc.sql("select number from ticket where number = ? for update")
+        var held = jdbc.sql("select number from ticket where number = ? for update")
                 .param(number.value())
                 .query(Integer.class)
-                .optional()
-                .orElseThrow(() -> NotFound.of("ticket " + number));
+                .optional();
+        if (held.isEmpty()) {
+            throw NotFound.of("ticket " + number);
+        }
     }
 
     /** Takes the car in hand. */
@@ -354,7 +357,7 @@ public class Tickets {
     }
 
     /** The visits of one vehicle, the newest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<TicketView.Visit> visits(long vehicleId) {
         return reads.visits(vehicleId);
     }

@@ -1,6 +1,7 @@
 package idlewright.intake;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.intake.model.Vehicle;
@@ -127,7 +128,7 @@ public class Vehicles {
                 Map.of("vehicle", id, "customer", newCustomerId));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public VehicleView get(long id) {
         return jdbc.sql("select " + columns() + " from vehicle v where v.id = ?")
                 .param(id)
@@ -136,7 +137,7 @@ public class Vehicles {
                 .orElseThrow(() -> NotFound.of("vehicle " + id));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<VehicleView> of(long customerId) {
         return jdbc.sql("select " + columns() + " from vehicle v where v.customer_id = ? order by v.id")
                 .param(customerId)
@@ -145,7 +146,7 @@ public class Vehicles {
     }
 
     /** Other cars that carry the same VIN: worth a look before a second one is made. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<VehicleView> withVin(String vin) {
         return jdbc.sql("select " + columns() + " from vehicle v where upper(v.vin) = ? order by v.id")
                 .param(vin.toUpperCase(Locale.ROOT))
@@ -153,7 +154,7 @@ public class Vehicles {
                 .list();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<TicketView.Distance> distances(long vehicleId) {
         return jdbc.sql(
                         "select distance, unit, read_at, remark from odometer where vehicle_id = ? order by id desc limit 50")

@@ -1,6 +1,7 @@
 package idlewright.journal;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.journal.model.Pictures;
 import idlewright.journal.model.Pictures.Size;
@@ -161,7 +162,7 @@ public class Exhibits {
     }
 
     /** A ticket's exhibits, oldest first, without those that were struck out. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Exhibit> of(int ticket) {
         return jdbc.sql("select " + COLUMNS + """
                          from exhibit e
@@ -173,7 +174,7 @@ public class Exhibits {
     }
 
     /** A ticket's exhibits that no longer count. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Struck> struck(int ticket) {
         return jdbc.sql("select " + COLUMNS + """
                         , s.reason, s.struck_by, s.struck_at
@@ -184,7 +185,7 @@ public class Exhibits {
                 .list();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Exhibit get(long id) {
         return jdbc.sql("select " + COLUMNS + " from exhibit e where e.id = ?")
                 .param(id)

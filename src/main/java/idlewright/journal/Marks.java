@@ -1,6 +1,7 @@
 package idlewright.journal;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.journal.model.Pictures;
 import idlewright.journal.rules.FileKind;
@@ -149,7 +150,7 @@ public class Marks {
     }
 
     /** A mark that is drawn. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public ImageMark get(long exhibitId, long markId) {
         return of(exhibitId).marks().stream()
                 .filter(mark -> mark.id() == markId)
@@ -158,14 +159,14 @@ public class Marks {
     }
 
     /** A picture with its marks, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Marked of(long exhibitId) {
         Exhibit exhibit = picture(exhibitId);
         return Objects.requireNonNull(on(List.of(exhibit)).get(exhibitId));
     }
 
     /** The pictures among these exhibits with their marks, by the exhibit's id. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<Long, Marked> on(List<Exhibit> all) {
         var shown = all.stream().filter(Exhibit::picture).toList();
         if (shown.isEmpty()) {
@@ -193,7 +194,7 @@ public class Marks {
     }
 
     /** The marks that were taken away from a picture. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Removed> removed(long exhibitId) {
         return jdbc.sql("""
                 select m.exhibit_id, m.id, m.kind, m.x, m.y, m.to_x, m.to_y, m.words, m.made_by, m.made_at,

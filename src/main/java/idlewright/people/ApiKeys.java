@@ -1,6 +1,7 @@
 package idlewright.people;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.people.model.Accounts;
 import idlewright.people.model.Key;
@@ -70,7 +71,7 @@ public class ApiKeys {
     }
 
     /** Every key there is and was, those in use first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<ApiKey> all() {
         return jdbc.sql("""
                 select k.id, k.name, k.tail, p.name as made_by, k.made_at, k.used_at, k.retired_at

@@ -1,6 +1,7 @@
 package idlewright.people;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.people.model.Account;
 import idlewright.people.model.Accounts;
@@ -53,13 +54,13 @@ public class People {
     }
 
     /** Somebody who works or worked here. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Person get(long id) {
         return accounts.findById(id).map(Account::person).orElseThrow(() -> NotFound.of("person " + id));
     }
 
     /** Everybody who works here now, by name. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Person> all() {
         return accounts.byName().stream()
                 .filter(account -> !account.retired())
@@ -67,7 +68,7 @@ public class People {
                 .toList();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Person> technicians() {
         return all().stream().filter(person -> person.is(Role.TECHNICIAN)).toList();
     }

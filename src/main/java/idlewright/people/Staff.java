@@ -1,6 +1,7 @@
 package idlewright.people;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.people.model.Account;
@@ -73,7 +74,7 @@ public class Staff {
     }
 
     /** Everybody, those who left last. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Colleague> everybody() {
         var here = new ArrayList<Colleague>();
         var gone = new ArrayList<Colleague>();
@@ -82,7 +83,7 @@ public class Staff {
         return here;
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Colleague get(long id) {
         return colleague(account(id));
     }

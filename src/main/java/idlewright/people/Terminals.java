@@ -3,6 +3,7 @@ package idlewright.people;
 import com.github.benmanes.caffeine.cache.Caffeine;
 import com.github.benmanes.caffeine.cache.LoadingCache;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.people.model.BayTerminal;
 import idlewright.people.model.BayTerminals;
@@ -62,7 +63,7 @@ public class Terminals {
     }
 
     /** The terminal in use that holds this token. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Terminal> at(String token) {
         return terminals
                 .findByTokenHash(Secrets.digest(token))
@@ -73,7 +74,7 @@ public class Terminals {
     }
 
     /** Every terminal there is and was, those in use first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Terminal> all() {
         return jdbc.sql("""
                 select t.id, t.name, t.enrolled_at, p.name as enrolled_by, t.retired_at

@@ -1,6 +1,7 @@
 package idlewright.proof;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.intake.Letters;
@@ -129,7 +130,7 @@ public class AnswerLinks {
     }
 
     /** The newest link of a ticket that still opens. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Link> of(TicketNumber number) {
         return jdbc.sql("""
                 select seed, expires_at, made_by from answer_link where ticket_number = ? and expires_at > ? order by id desc limit 1""")
@@ -142,7 +143,7 @@ public class AnswerLinks {
     }
 
     /** The page a secret opens; an expired or unknown one opens none, and does not say which. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Page open(String secret) {
         TicketNumber number = ticketOf(secret);
         TicketView ticket = tickets.get(number);
@@ -187,7 +188,7 @@ public class AnswerLinks {
     }
 
     /** Answers that nobody at the counter has confirmed yet; of several on one symptom the latest. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Answered> pending(TicketNumber number) {
         return jdbc.sql("""
                 select distinct on (place) place, outcome, words, at from customer_answer

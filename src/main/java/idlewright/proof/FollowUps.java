@@ -1,6 +1,7 @@
 package idlewright.proof;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Tuple;
@@ -113,7 +114,7 @@ public class FollowUps {
     }
 
     /** Who is to be asked, the longest due first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Due> due() {
         LocalDate today = times.today();
         return jdbc.sql("select * from follow_up_due where due is not null order by due, number")
@@ -138,7 +139,7 @@ public class FollowUps {
     }
 
     /** Symptoms the customer can still be asked about: ended by a repair or untraced, and not come back yet. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<SymptomView> asked(TicketNumber number) {
         return handedBack(number).symptoms().stream()
                 .filter(symptom ->
@@ -147,7 +148,7 @@ public class FollowUps {
     }
 
     /** Whether anything of a ticket waits for the customer's word. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public boolean waits(TicketView ticket) {
         return ticket.has(TicketStamp.HANDED_BACK)
                 && ticket.symptoms().stream()
@@ -292,17 +293,17 @@ public class FollowUps {
     }
 
     /** All that was said about the symptoms of a ticket, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Said> said(TicketNumber number) {
         return reads.of(number).said();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Explained> explained(TicketNumber number) {
         return reads.of(number).explained();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Comeback> comebacks(TicketNumber number) {
         return reads.of(number).comebacks();
     }

@@ -1,5 +1,6 @@
 package idlewright.proof;
 
+import idlewright.frame.OnlyReads;
 import idlewright.intake.Act;
 import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
@@ -21,7 +22,6 @@ import java.util.List;
 import java.util.Set;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** What the proof tells on a thread: that it helped and by what, what the customer said later; and what is still missing. */
 @Component
@@ -44,7 +44,7 @@ class ProofStrand implements Strand {
     }
 
     @Override
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();

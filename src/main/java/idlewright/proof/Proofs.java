@@ -5,6 +5,7 @@ import idlewright.bench.KnownGoods;
 import idlewright.bench.MeasurementView;
 import idlewright.bench.ReadingView;
 import idlewright.bench.rules.TestResult;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
@@ -81,7 +82,7 @@ public class Proofs {
     }
 
     /** Every test that found something outside beside its repetition, and what is still missing. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public ProofView look(SymptomRef ref) {
         tickets.get(ref.ticket()).symptom(ref.place());
         List<MeasurementView> measurements = bench.of(ref.ticket()).stream()
@@ -170,7 +171,7 @@ public class Proofs {
     }
 
     /** The proof of a thread, when it is had. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Proved> of(SymptomRef ref) {
         return of(ref.ticket()).stream()
                 .filter(proved -> proved.place() == ref.place())
@@ -178,7 +179,7 @@ public class Proofs {
     }
 
     /** The proofs of a ticket. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Proved> of(TicketNumber number) {
         return reads.of(number).proofs();
     }

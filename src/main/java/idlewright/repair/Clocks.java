@@ -2,6 +2,7 @@ package idlewright.repair;
 
 import idlewright.billing.WorkRates;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
@@ -224,14 +225,14 @@ public class Clocks {
     }
 
     /** The clock of mine that runs. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Span> mine() {
         return read(Map.of("person", people.me().id()), "where s.person_id = :person and s.stopped_at is null").stream()
                 .findFirst();
     }
 
     /** All that was clocked on a ticket, and the clock of mine that runs, wherever. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Span> ofAndMine(TicketNumber number) {
         return read(Map.of("ticket", number.value(), "person", people.me().id()), """
                 where s.ticket_number = :ticket or s.person_id = :person and s.stopped_at is null
@@ -239,7 +240,7 @@ public class Clocks {
     }
 
     /** A time as it counts; one that was replaced is not found. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Span get(long id) {
         return read(Map.of("id", id), "where s.id = :id").stream()
                 .findFirst()
@@ -247,13 +248,13 @@ public class Clocks {
     }
 
     /** All that was clocked on a ticket, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Span> of(TicketNumber number) {
         return reads.of(number).spans();
     }
 
     /** Times of the last so many days, those that run first, then the newest. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Span> latest(int days) {
         return read(Map.of("since", Timestamp.from(clock.instant().minus(Duration.ofDays(days)))), """
                 where s.stopped_at is null or s.started_at >= :since

@@ -2,6 +2,7 @@ package idlewright.repair;
 
 import idlewright.bench.rules.Catalogue;
 import idlewright.bench.rules.Cause;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
@@ -106,7 +107,7 @@ public class Findings {
     }
 
     /** The finding that counts. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<FindingView> of(SymptomRef ref) {
         return all(ref.ticket()).stream()
                 .filter(finding -> finding.place() == ref.place() && !finding.replaced())
@@ -114,7 +115,7 @@ public class Findings {
     }
 
     /** Every finding of a ticket, also those that were replaced, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<FindingView> all(TicketNumber number) {
         return reads.of(number).findings();
     }

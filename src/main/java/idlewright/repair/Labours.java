@@ -5,6 +5,7 @@ import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Tuple;
 import idlewright.intake.SymptomRef;
@@ -148,7 +149,7 @@ public class Labours {
     }
 
     /** What was clocked on a thread and is not written down as labour yet, by kind of work. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Clocked> clocked(SymptomRef ref) {
         var sums = new LinkedHashMap<String, Long>();
         open(ref).stream()
@@ -246,12 +247,12 @@ public class Labours {
                 .update();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<LabourView> of(TicketNumber number) {
         return reads.of(number).labours();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<CorrectionView> corrections(TicketNumber number) {
         return reads.of(number).corrections();
     }

@@ -1,5 +1,6 @@
 package idlewright.repair;
 
+import idlewright.frame.OnlyReads;
 import idlewright.intake.Act;
 import idlewright.intake.Chapter;
 import idlewright.intake.Finds;
@@ -7,7 +8,6 @@ import idlewright.intake.Knot;
 import idlewright.intake.Strand;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
-import idlewright.intake.TicketView.StampView;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
@@ -25,7 +25,6 @@ import java.util.Set;
 import org.springframework.core.annotation.Order;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** What the repair tells on a thread: the cause, the parts with their checks, the work; and what of it is still missing. */
 @Component
@@ -54,7 +53,7 @@ class RepairStrand implements Strand, Finds {
     }
 
     @Override
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Knot> knots(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         var knots = new ArrayList<Knot>();
@@ -156,7 +155,7 @@ class RepairStrand implements Strand, Finds {
                     Act.main("Record the cause", url + "/findings/new", Role.TECHNICIAN)));
             return;
         }
-        if (!repairAgreed(ticket, symptom)) {
+        if (!ticket.repairAgreed(symptom)) {
             return;
         }
         boolean mended = symptom.has(ThreadStamp.MENDED);
@@ -179,16 +178,8 @@ class RepairStrand implements Strand, Finds {
         }
     }
 
-    /** As the counter's room tells whose move it is: an agreement after the cause and after the latest offer. */
-    private static boolean repairAgreed(TicketView ticket, SymptomView symptom) {
-        long traced = symptom.latest(ThreadStamp.TRACED).map(StampView::order).orElse(Long.MAX_VALUE);
-        long offered = ticket.latest(TicketStamp.OFFERED).map(StampView::order).orElse(0L);
-        long agreed = ticket.latest(TicketStamp.AGREED).map(StampView::order).orElse(0L);
-        return agreed > traced && agreed > offered || symptom.has(ThreadStamp.MENDED);
-    }
-
     @Override
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Hit> find(String words) {
         var hits = new ArrayList<Hit>();
         String bare = PartNumbers.bare(words).replaceAll("[%_\\\\]", "");

@@ -5,6 +5,7 @@ import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
@@ -34,6 +35,7 @@ import java.time.Clock;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -273,7 +275,7 @@ public class Swaps {
                 Map.of("swap", id, "went", went.name()));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public SwapView get(long id) {
         return jdbc.sql("select ticket_number from swap where id = ?")
                 .param(id)
@@ -286,13 +288,13 @@ public class Swaps {
     }
 
     /** The swaps of a ticket, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<SwapView> of(TicketNumber number) {
         return reads.of(number).swaps();
     }
 
     /** What stands against calling it final, by field; empty when nothing does. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Map<String, String> against(SwapView swap) {
         return Finality.against(swap.likeness(), swap.ground(), swap.answers(), swap.went(), oldParts(swap));
     }
@@ -313,11 +315,31 @@ public class Swaps {
         return swap;
     }
 
+    /** Parts of the estimate that the counter charged before anybody wrote down that they were fitted. */
+    @OnlyReads
+    public List<Charges.ChargeView> chargedAlready(TicketNumber number) {
+        var fitted = jdbc.sql("""
+                select t.charge_id from swap_step t join swap s on s.id = t.swap_id
+                where s.ticket_number = ? and t.charge_id is not null""").param(number.value()).query(Long.class).list();
+        return charges.of(number).stream()
+                .filter(charge -> charge.counts()
+                        && charge.line().kind() == LineKind.PART
+                        && charge.estimateLineId() != null
+                        && !fitted.contains(charge.id()))
+                .toList();
+    }
+
     private @Nullable Long charge(SwapView swap) {
         FittedPart fitted = swap.fitted();
         try {
             TicketNumber number = swap.thread().ticket();
             if (swap.pay() instanceof Pay.ByEstimate by) {
+                var before = chargedAlready(number).stream()
+                        .filter(charge -> Objects.equals(charge.estimateLineId(), by.estimateLineId()))
+                        .findFirst();
+                if (before.isPresent()) {
+                    return before.get().id();
+                }
                 return charges.addFromEstimate(number, by.estimateLineId(), fitted.number(), fitted.cost());
             }
             if (swap.pay() instanceof Pay.ByHand by) {

@@ -1,6 +1,7 @@
 package idlewright.warranty;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Together;
 import idlewright.frame.Tuple;
@@ -174,26 +175,26 @@ public class Claims {
                 Map.of("claim", id, "step", kind.name()));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public ClaimView get(long id) {
         return read(Map.of("id", id), "where c.id = :id").stream()
                 .findFirst()
                 .orElseThrow(() -> NotFound.of("claim " + id));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<ClaimView> of(TicketNumber ticket) {
         return read(Map.of("ticket", ticket.value()), "where c.ticket_number = :ticket order by c.id");
     }
 
     /** Those with money still to be had, the oldest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<ClaimView> open() {
         return read(Map.of(), "where " + OPEN + " order by c.id limit 2000");
     }
 
     /** Those that are over, the newest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<ClaimView> over() {
         return read(Map.of(), "where not (" + OPEN + ") order by c.id desc limit 100");
     }

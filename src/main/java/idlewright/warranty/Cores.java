@@ -4,6 +4,7 @@ import idlewright.billing.Charges;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
@@ -193,7 +194,7 @@ public class Cores {
                 Map.of("swap", swap, "step", kind.name()));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Core get(long swap) {
         return read(Map.of("swap", swap), "where c.swap_id = :swap").stream()
                 .findFirst()
@@ -201,13 +202,13 @@ public class Cores {
     }
 
     /** All of them, the longest waiting first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Core> all() {
         return read(Map.of(), "order by c.since, c.swap_id");
     }
 
     /** What the customer was charged for the core on that ticket, as a start for what the supplier charged; empty if nothing. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Money> onTheInvoice(Core core) {
         return charges.lines(core.ticket()).stream()
                 .filter(line -> line.kind() == LineKind.CORE)

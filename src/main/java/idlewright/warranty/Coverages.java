@@ -1,6 +1,7 @@
 package idlewright.warranty;
 
 import idlewright.billing.rules.LineKind;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Times;
 import idlewright.frame.Tuple;
 import idlewright.intake.StillPromised;
@@ -22,11 +23,10 @@ import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** What earlier visits of a car still cover when it comes again, and by whom. */
 @Component
-@Transactional(readOnly = true)
+@OnlyReads
 public class Coverages implements StillPromised {
 
     /**

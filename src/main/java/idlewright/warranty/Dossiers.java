@@ -1,6 +1,7 @@
 package idlewright.warranty;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Together;
 import idlewright.frame.Tuple;
@@ -154,7 +155,7 @@ public class Dossiers {
         }
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public DossierView get(String code) {
         return read(Map.of("code", code.toUpperCase(Locale.ROOT).replace("V", "v")), SEALED + "where d.code = :code")
                 .findFirst()
@@ -162,12 +163,12 @@ public class Dossiers {
     }
 
     /** A ticket's dossiers in the order in which they were sealed. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<DossierView> of(TicketNumber number) {
         return read(Map.of("ticket", number.value()), OF_TICKET).toList();
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<DossierView> newest(SymptomRef thread) {
         return read(Map.of("ticket", thread.ticket().value(), "place", thread.place()), SEALED + """
                 where d.ticket_number = :ticket and d.place = :place order by d.version desc limit 1""")
@@ -175,7 +176,7 @@ public class Dossiers {
     }
 
     /** The newest dossiers, a page at a time; before is the code the last page ended with. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<DossierView> latest(@Nullable String before, int limit) {
         return read(Map.of("before", before == null ? "" : before, "limit", limit), SEALED + """
                 where :before = ''
@@ -200,18 +201,18 @@ public class Dossiers {
     }
 
     /** The sealed ZIP as it lies in the folder; not to be written to. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Path zip(String code) {
         return there(get(code).zipSha256(), code);
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Path pdf(String code) {
         return there(get(code).pdfSha256(), code);
     }
 
     /** The shop's keys by which a seal is known, the newest first. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<String> fingerprints() {
         return jdbc.sql("select fingerprint from seal_key order by first_used desc, fingerprint")
                 .query(String.class)
@@ -219,7 +220,7 @@ public class Dossiers {
     }
 
     /** Says of a ZIP that anybody sent whether it is whole, and signed by this shop. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Checked check(InputStream zip) {
         var ours = new ArrayList<PublicKey>();
         jdbc.sql("select pem from seal_key order by first_used desc")
@@ -251,7 +252,7 @@ public class Dossiers {
     /** What the owner chose for a dossier whose customer was forgotten, and why. */
     public record Choice(boolean kept, String reason, Instant at, String who) {}
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Choice> choice(String code) {
         return jdbc.sql("select choice, reason, at, who from dossier_choice where code = ? order by id desc limit 1")
                 .param(code)

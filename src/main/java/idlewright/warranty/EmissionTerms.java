@@ -1,5 +1,6 @@
 package idlewright.warranty;
 
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Times;
 import idlewright.frame.Together;
@@ -99,7 +100,7 @@ public class EmissionTerms {
                 Map.of("vehicle", vehicleId));
     }
 
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Began> began(long vehicleId) {
         return together.read(Map.of("vehicle", vehicleId), OF_VEHICLE).get(0).stream()
                 .map(EmissionTerms::began)
@@ -117,7 +118,7 @@ public class EmissionTerms {
     }
 
     /** The terms as they stand on a day at an odometer; none before the two questions are answered. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Quoted> quoted(VehicleView vehicle, LocalDate day, Optional<Odometer> at) {
         return quoted(began(vehicle.id()), vehicle, day, at);
     }

@@ -1,5 +1,8 @@
 package idlewright.warranty;
 
+import idlewright.frame.Paper;
+import idlewright.frame.rules.LinePlot;
+import idlewright.frame.rules.PlotPicture;
 import idlewright.intake.Chapter;
 import idlewright.intake.Knot;
 import idlewright.intake.TicketView.SymptomView;
@@ -12,6 +15,9 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /** All that one dossier says, already without what its receiver is not to see. */
@@ -42,7 +48,7 @@ record Evidence(
     /** One thing that was told of the thread. */
     public record Told(Chapter chapter, Instant at, String who, String title, String said, List<Knot.Figure> figures) {}
 
-    /** A reading with its verdict and what it was held against. */
+    /** A reading with its verdict and what it was held against; a recorded one with its curve. */
     public record Taken(
             String test,
             String label,
@@ -54,7 +60,14 @@ record Evidence(
             String ground,
             String conditions,
             Instant at,
-            String who) {}
+            String who,
+            @Nullable LinePlot curve) {
+
+        /** The recorded curve as the source of an image. */
+        public String picture() {
+            return Paper.dataUri("image/png", PlotPicture.png(Objects.requireNonNull(curve)));
+        }
+    }
 
     /** A part taken out and a part put in, each thing that was checked, and how it was answered. */
     public record Part(String title, String state, List<Fact> facts, List<Fact> checks, Instant at, String who) {}
@@ -147,6 +160,15 @@ record Evidence(
             }
         });
         return pairs;
+    }
+
+    /** Readings that are a recorded curve, those before the repair first. */
+    public List<Taken> curves() {
+        return pairs().stream()
+                .flatMap(pair -> Stream.of(Optional.ofNullable(pair.before()), Optional.ofNullable(pair.after())))
+                .flatMap(Optional::stream)
+                .filter(taken -> taken.curve() != null)
+                .toList();
     }
 
     /** The ticket's own entries. */

@@ -254,7 +254,8 @@ class Gathering {
                     discretion.read(
                             test.conditionWords() + (test.instrument() == null ? "" : ", with " + test.instrument())),
                     reading.at() == null ? test.startedAt() : reading.at(),
-                    reading.who() == null ? test.technician() : reading.who());
+                    reading.who() == null ? test.technician() : reading.who(),
+                    reading.curve());
         });
     }
 

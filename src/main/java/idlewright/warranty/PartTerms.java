@@ -1,5 +1,6 @@
 package idlewright.warranty;
 
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Together;
 import idlewright.frame.Tuple;
@@ -111,13 +112,13 @@ public class PartTerms {
     }
 
     /** What holds for one part. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Given> of(long swap) {
         return read(Map.of("swap", swap), "where p.swap_id = :swap order by p.giver");
     }
 
     /** What holds for the parts of a ticket. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public List<Given> of(TicketNumber ticket) {
         return together.read(Map.of("ticket", ticket.value()), OF_TICKET).get(0).stream()
                 .map(PartTerms::given)
@@ -125,7 +126,7 @@ public class PartTerms {
     }
 
     /** What the same supplier or maker promised last, on whatever part. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Optional<Given> usual(Giver giver, String name) {
         return read(Map.of("giver", giver.name(), "name", name), """
                 where p.giver = :giver

@@ -1,5 +1,6 @@
 package idlewright.warranty;
 
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Times;
 import idlewright.frame.rules.Cells;
 import idlewright.reference.money.Money;
@@ -14,11 +15,10 @@ import java.util.Objects;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
-import org.springframework.transaction.annotation.Transactional;
 
 /** Money not yet recovered, by supplier. Every figure is counted from the rows of the list it opens. */
 @Component
-@Transactional(readOnly = true)
+@OnlyReads
 public class Recovery {
 
     /**

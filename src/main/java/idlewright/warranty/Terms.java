@@ -1,5 +1,6 @@
 package idlewright.warranty;
 
+import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.Together;
@@ -55,7 +56,7 @@ public class Terms {
     }
 
     /** What holds now. */
-    @Transactional(readOnly = true)
+    @OnlyReads
     public Card card() {
         return card(together.read(Map.of(), HELD).get(0).get(0));
     }

@@ -91,7 +91,8 @@ class EstimatePaperTest {
             tickets.stamp(new SymptomRef(number, 1), ThreadStamp.TRACED, "the starter drags");
             var starter = line(LineKind.PART, "Starter", "190.00");
             var core = line(LineKind.CORE, "Old starter", "40.00");
-            estimates.write(number, List.of(starter, core), null);
+            estimates.offer(
+                    estimates.write(number, List.of(starter, core), null).id(), "by phone");
             var second = estimates.write(
                     number, List.of(starter, core, line(LineKind.DISCOUNT_PARTS, "Autumn offer", "19.00")), "Two days");
             return estimates.pdf(second.id());

@@ -98,6 +98,12 @@ class NumbersIT {
                     kept.put(numbers.get(i), number);
                 }
             }
+            List<Callable<byte[]>> papers = kept.values().stream()
+                    .<Callable<byte[]>>map(number -> () -> invoices.pdf(number))
+                    .toList();
+            for (Future<byte[]> paper : pool.invokeAll(papers)) {
+                assertThat(paper.get()).isNotEmpty();
+            }
         } finally {
             pool.shutdown();
             series(odile, before);

@@ -9,6 +9,7 @@ import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Standing;
 import idlewright.frame.MovableClock;
 import idlewright.frame.NotFound;
@@ -22,6 +23,7 @@ import idlewright.intake.Vehicles;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.Whose;
 import idlewright.journal.Journal;
+import idlewright.journal.rules.Seal;
 import idlewright.people.Badge;
 import idlewright.people.People;
 import idlewright.people.Person;
@@ -44,6 +46,7 @@ import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import org.springframework.util.StringUtils;
 
 @SpringBootTest
 @AutoConfigureMockMvc
@@ -72,10 +75,16 @@ class OffersTest {
     private Authorisations authorisations;
 
     @Autowired
+    private Rates rates;
+
+    @Autowired
     private Charges charges;
 
     @Autowired
     private Journal journal;
+
+    @Autowired
+    private WorkRates workRates;
 
     @Autowired
     private People people;
@@ -183,13 +192,25 @@ class OffersTest {
     }
 
     @Test
-    void makesItTheCountersMoveWhereTheRepairIsNotWanted() {
+    void letsTheBayBeginWithWhatIsWantedAndKeepsInSightWhatIsNot() {
         offers.answer(link(), Map.of(1, true, 2, false), "Ines Okafor");
         assertThat(as(() -> tickets.get(number)).move()).satisfies(move -> {
-            assertThat(move.whose()).isEqualTo(Whose.COUNTER);
-            assertThat(move.place()).isEqualTo(2);
-            assertThat(move.what()).contains("not wanted");
+            assertThat(move.whose()).isEqualTo(Whose.BAY);
+            assertThat(move.place()).isEqualTo(1);
+            assertThat(move.what()).isEqualTo("Repair it.");
         });
+        assertThat(staff("/tickets/" + number)).contains("The customer declined this repair", "End it, not repaired");
+        assertThat(StringUtils.countOccurrencesOf(staff("/tickets/" + number), "Agreed, not done yet"))
+                .as("of the one that is wanted")
+                .isEqualTo(1);
+        as(() -> {
+            authorisations.agree(
+                    number, Agreement.RISE, money("30.00"), "for the clamp too", Channel.PHONE, "Ines Okafor", null);
+            return null;
+        });
+        assertThat(as(() -> tickets.get(number)).symptom(2))
+                .as("a rise for something else does not make it wanted")
+                .matches(symptom -> as(() -> tickets.get(number)).refused(symptom));
         as(() -> {
             tickets.end(new SymptomRef(number, 2), ThreadStamp.DECLINED, "said no on the page, told it will get worse");
             return null;
@@ -227,6 +248,156 @@ class OffersTest {
             assertThat(agreed.amount()).isEqualTo(money("55.00"));
         });
         assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("280.00"));
+    }
+
+    @Test
+    void lowersWhatMayBeChargedWhereANewerEstimateIsCheaper() {
+        offers.answer(link(), Map.of(1, true, 2, true), "Ines Okafor");
+        estimate = write(line(1, LineKind.PART, "Air-flow sensor, rebuilt", "120.00"));
+        offers.answer(link(), Map.of(1, true), "Ines Okafor");
+        assertThat(as(() -> authorisations.of(number))).last().satisfies(agreed -> {
+            assertThat(agreed.kind()).isEqualTo(Agreement.INSTEAD);
+            assertThat(agreed.amount()).isEqualTo(money("120.00"));
+        });
+        assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("120.00"));
+        assertThat(staff("/tickets/" + number))
+                .contains("Agreed 120.00 for the repair, instead of what was agreed before");
+        as(() -> charges.addFromEstimate(number, estimate.lines().get(0).id(), null, null));
+        assertThatThrownBy(() -> as(() -> charges.add(number, line(1, LineKind.PART, "Seal", "95.01"), null)))
+                .hasMessageContaining("215.00 is agreed");
+    }
+
+    @Test
+    void suggestsAtTheCounterTheLowerSumInsteadOfTheOldOne() {
+        offers.answer(link(), Map.of(1, true, 2, true), "Ines Okafor");
+        write(line(1, LineKind.PART, "Air-flow sensor, rebuilt", "120.00"));
+        assertThat(staff("/tickets/" + number + "/authorisations/new"))
+                .contains("value=\"120.00\"")
+                .containsPattern("value=\"INSTEAD\"[^>]*(checked|selected)");
+    }
+
+    @Test
+    void keepsThePaperAsItWasPutToTheCustomer() {
+        byte[] before = as(() -> estimates.pdf(estimate.id()));
+        as(() -> estimates.offer(estimate.id(), "by phone"));
+        byte[] offered = as(() -> estimates.pdf(estimate.id()));
+        assertThat(offered).isNotEqualTo(before);
+        as(() -> {
+            tickets.stamp(new SymptomRef(number, 1), ThreadStamp.TRACED, "another cause after all");
+            return null;
+        });
+        assertThat(as(() -> estimates.pdf(estimate.id()))).isEqualTo(offered);
+        assertThat(jdbc.sql("select sha256 from estimate_paper where estimate_id = ?")
+                        .param(estimate.id())
+                        .query(String.class)
+                        .single())
+                .isEqualTo(Seal.sha256(offered));
+    }
+
+    @Test
+    void takesTheHourOfTheKindOfWorkWhereALabourLineHasNoPrice() {
+        WorkRates.Card card = as(() -> workRates.card());
+        as(() -> {
+            workRates.set(
+                    List.of(
+                            new WorkRates.Kind("Mechanical", null),
+                            new WorkRates.Kind("Electrical", new BigDecimal("131.50"))),
+                    card.rounding(),
+                    card.costRate(),
+                    card.version());
+            return null;
+        });
+        assertThat(staff("/tickets/" + number + "/estimates/new"))
+                .contains(">Labour: Electrical, 131.50<", "value=\"LABOUR:Electrical\"");
+        var post = browser.post()
+                .uri("/tickets/" + number + "/estimates")
+                .param("submission", UUID.randomUUID().toString());
+        String[][] typed = {
+            {"LABOUR:Electrical", "Renew the joint", "2", ""},
+            {"LABOUR", "Road test", "1", ""},
+            {"LABOUR:Electrical", "Goodwill price", "1", "99"},
+        };
+        for (int i = 0; i < typed.length; i++) {
+            String row = "rows[" + i + "].";
+            post.param(row + "place", "1")
+                    .param(row + "kind", typed[i][0])
+                    .param(row + "what", typed[i][1])
+                    .param(row + "quantity", typed[i][2])
+                    .param(row + "each", typed[i][3]);
+        }
+        assertThat(post.with(authentication(badge())).with(csrf()).exchange()).hasStatus3xxRedirection();
+        Money hour = as(() -> rates.labourRate());
+        assertThat(as(() -> estimates.latest(number)).orElseThrow().lines())
+                .extracting(written ->
+                        written.line().kind() + " " + written.line().each().text())
+                .containsExactly("LABOUR 131.50", "LABOUR " + hour.text(), "LABOUR 99.00");
+    }
+
+    @Test
+    void givesMoreLinesAndKeepsWhatWasTypedAndSaysWhereANumberIsNone() {
+        var more = browser.post()
+                .uri("/tickets/" + number + "/estimates")
+                .param("submission", UUID.randomUUID().toString())
+                .param("more", "more")
+                .param("rows[0].kind", "LABOUR")
+                .param("rows[0].what", "Renew the joint")
+                .param("rows[0].quantity", "1h30")
+                .with(authentication(badge()))
+                .with(csrf())
+                .exchange();
+        assertThat(more)
+                .hasStatusOk()
+                .bodyText()
+                .contains("value=\"Renew the joint\"", "value=\"1h30\"", "rows[4].what");
+        assertThat(as(() -> estimates.of(number))).as("nothing is kept").hasSize(1);
+        var wrong = browser.post()
+                .uri("/tickets/" + number + "/estimates")
+                .param("submission", UUID.randomUUID().toString())
+                .param("rows[0].kind", "LABOUR")
+                .param("rows[0].what", "Renew the joint")
+                .param("rows[0].quantity", "1h30")
+                .with(authentication(badge()))
+                .with(csrf())
+                .exchange();
+        assertThat(wrong)
+                .hasStatus(422)
+                .bodyText()
+                .contains("Line 1: Enter a number, like 3.8.", "id=\"f-rows[0]-quantity-wrong\"");
+    }
+
+    @Test
+    void letsOneAddressGuessOnlySoOften() {
+        var answers = new java.util.ArrayList<Integer>();
+        for (int i = 0; i < 40; i++) {
+            answers.add(guess("203.0.113.77"));
+        }
+        assertThat(answers.subList(0, 30)).containsOnly(404);
+        assertThat(answers.subList(31, 40)).doesNotContain(404);
+        assertThat(guess("203.0.113.78")).as("somebody else").isEqualTo(404);
+        String secret = link();
+        assertThat(browser.get()
+                        .uri("/offers/" + secret)
+                        .with(request -> {
+                            request.setRemoteAddr("203.0.113.77");
+                            return request;
+                        })
+                        .exchange())
+                .as("a right secret from there neither")
+                .bodyText()
+                .contains("Too many tries from here")
+                .doesNotContain("Air-flow sensor");
+    }
+
+    private int guess(String address) {
+        return browser.get()
+                .uri("/offers/" + UUID.randomUUID().toString().replace("-", "").substring(0, 22))
+                .with(request -> {
+                    request.setRemoteAddr(address);
+                    return request;
+                })
+                .exchange()
+                .getResponse()
+                .getStatus();
     }
 
     @Test
@@ -272,6 +443,57 @@ class OffersTest {
             pool.shutdown();
         }
         assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("225.00"));
+    }
+
+    @Test
+    void callsEverySumWhatItIsWherePricesHoldTheTax() {
+        String secret = link();
+        var before = as(rates::card);
+        as(() -> {
+            rates.set(card(before, "VAT", new BigDecimal("20"), Prices.WITH_TAX, before.version()));
+            return null;
+        });
+        try {
+            // By hand: 190.00 and 35.00 hold 31.67 and 5.83 at 20 %; together they hold 37.50.
+            assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
+                    .contains("225.00 USD with tax. Please say", "Together, VAT within")
+                    .contains("VAT 20 % within, on 187.50", "37.50")
+                    .doesNotContain("Before tax", "With VAT");
+            assertThat(staff("/estimates/" + estimate.id()))
+                    .contains("Together, VAT within", "VAT 20 % within, on 187.50")
+                    .doesNotContain("Before tax", "With VAT");
+            assertThat(staff("/set-up/work-rates")).contains("costs the customer, with tax.");
+            offers.answer(secret, Map.of(1, true, 2, false), "Ines Okafor");
+            assertThat(as(() -> offers.answers(estimate.id())).get(0).words()).contains("Together, VAT within: 190.00");
+        } finally {
+            as(() -> {
+                rates.set(card(
+                        before,
+                        before.taxName(),
+                        before.taxParts(),
+                        before.prices(),
+                        rates.card().version()));
+                return null;
+            });
+        }
+    }
+
+    private static Rates.Card card(Rates.Card like, String tax, BigDecimal onParts, Prices prices, int version) {
+        return new Rates.Card(
+                like.diagnosisFee(),
+                like.labourRate(),
+                like.partsMarkup(),
+                tax,
+                like.taxLabour(),
+                onParts,
+                like.taxFees(),
+                like.taxSublet(),
+                prices,
+                like.rounding(),
+                like.series(),
+                like.dueDays(),
+                like.foot(),
+                version);
     }
 
     @Test

@@ -198,6 +198,7 @@ class TillTest {
             assertThatThrownBy(() -> payments.refund(receipt, money("35.01"), "CASH", "again"))
                     .hasMessageContaining("95.00 was paid and 60.00 paid back already");
             assertThat(payments.owed(invoice.number())).isEqualTo(money("60.00"));
+            assertThat(tickets.get(invoice.ticket()).move().what()).isEqualTo("Take the payment: some went back.");
             assertThat(payments.get(receipt).refundable()).isEqualTo(money("35.00"));
             return null;
         });

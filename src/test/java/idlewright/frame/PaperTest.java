@@ -20,14 +20,19 @@ import java.time.ZoneOffset;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.TreeMap;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.text.PDFTextStripper;
+import org.apache.pdfbox.text.TextPosition;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -140,6 +145,43 @@ class PaperTest {
     }
 
     @Test
+    void keepsWordsFromTheRightInTheirOrder() throws Exception {
+        var model = model("A4");
+        model.put("words", "تهتز السيارة بعد 2,500 rpm");
+        var pdf = paper.pdf("specimen/letter", model, List.of());
+        // By Unicode's chart of Arabic Presentation Forms-B: teh initial, heh and teh medial, zain final; the first
+        // word
+        // stands last.
+        assertThat(seen(pdf)).contains("rpm 2,500 ").contains("\ufeb0\ufe98\ufeec\ufe97\n");
+        assertThat(lines(pdf)).contains("تهتز السيارة بعد");
+        model.put("words", "Part: הרכב 12 מגמגם (ABC)");
+        assertThat(seen(paper.pdf("specimen/letter", model, List.of()))).contains("Part: םגמגמ 12 בכרה (ABC)");
+        assertThat(failures(pdf, PDFAFlavour.PDFA_3_U)).isEmpty();
+        assertThat(failures(pdf, PDFAFlavour.PDFUA_1)).isEmpty();
+    }
+
+    @Test
+    void drawsLettersWithTheTypefaceThatTheShopAddedAndNamesThoseThatNoneHas(@TempDir Path home) throws Exception {
+        // A few letters of Droid Sans Fallback (Apache License 2.0), cut with fontTools.
+        Files.createDirectories(home.resolve("fonts"));
+        try (var font = Objects.requireNonNull(PaperTest.class.getResourceAsStream("/fonts/few-cjk-letters.ttf"))) {
+            Files.copy(font, home.resolve("fonts/few.ttf"));
+        }
+        Files.writeString(home.resolve("fonts/broken.ttf"), "no font at all");
+        Files.writeString(home.resolve("fonts/README.txt"), "from the copy shop");
+        var typefaces = new Typefaces(home);
+        var model = model("A4");
+        model.put("words", "東京都 自動車 ❤️ 🚗");
+        var pdf = paper(typefaces).pdf("specimen/letter", model, List.of());
+        assertThat(lines(pdf)).contains("東京都 自動車 ❤").contains("\u25a1");
+        assertThat(typefaces.addedNames()).containsExactly("few.ttf");
+        assertThat(typefaces.missing()).containsExactly("🚗 (U+1F697, automobile)");
+        assertThat(failures(pdf, PDFAFlavour.PDFA_3_U)).isEmpty();
+        assertThat(failures(pdf, PDFAFlavour.PDFUA_1)).isEmpty();
+        assertThat(lines(paper.pdf("specimen/letter", model, List.of()))).doesNotContain("東");
+    }
+
+    @Test
     void fetchesNothingFromAnotherMachine() throws Exception {
         var asked = new AtomicInteger();
         var server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
@@ -169,7 +211,34 @@ class PaperTest {
         prints(address);
     }
 
+    private static String lines(byte[] pdf) throws IOException {
+        try (var document = Loader.loadPDF(pdf)) {
+            return new PDFTextStripper().getText(document);
+        }
+    }
+
+    /** Its signs as they lie on the paper, from the left and from the top. */
+    private static String seen(byte[] pdf) throws IOException {
+        var signs = new TreeMap<Integer, TreeMap<Float, String>>();
+        try (var document = Loader.loadPDF(pdf)) {
+            new PDFTextStripper() {
+                @Override
+                protected void processTextPosition(TextPosition sign) {
+                    signs.computeIfAbsent(Math.round(sign.getYDirAdj()), y -> new TreeMap<>())
+                            .put(sign.getXDirAdj(), sign.getUnicode());
+                }
+            }.getText(document);
+        }
+        return signs.values().stream()
+                .map(line -> String.join("", line.values()))
+                .collect(Collectors.joining("\n"));
+    }
+
     private static Paper paper() {
+        return paper(new Typefaces(Path.of("target/no-home")));
+    }
+
+    private static Paper paper(Typefaces typefaces) {
         var beans = new GenericApplicationContext();
         beans.registerBean("times", Times.class, () -> new Times(NOON));
         beans.refresh();
@@ -178,7 +247,7 @@ class PaperTest {
         found.setSuffix(".html");
         var engine = new SpringTemplateEngine();
         engine.setTemplateResolver(found);
-        return new Paper(engine, beans, NOON);
+        return new Paper(engine, beans, NOON, typefaces);
     }
 
     private void prints(String address) throws IOException {

@@ -1,6 +1,7 @@
 package idlewright.frame;
 
 import java.io.ByteArrayInputStream;
+import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.ZoneOffset;
@@ -22,6 +23,11 @@ public final class TrialPaper {
     private TrialPaper() {}
 
     public static Paper paper() {
+        return paper(Path.of("target/no-home"));
+    }
+
+    /** The same with the typefaces of a home. */
+    public static Paper paper(Path home) {
         var beans = new GenericApplicationContext();
         beans.registerBean("times", Times.class, () -> new Times(NOON));
         beans.refresh();
@@ -31,7 +37,7 @@ public final class TrialPaper {
         var engine = new SpringTemplateEngine();
         engine.setTemplateResolver(found);
         engine.setEnableSpringELCompiler(true);
-        return new Paper(engine, beans, NOON);
+        return new Paper(engine, beans, NOON, new Typefaces(home));
     }
 
     /** What veraPDF finds wrong with it as paper for keeping (PDF/A-3u) and for reading aloud (PDF/UA-1). */

@@ -622,9 +622,9 @@ class JourneyIT {
         writer.readsHeading("398.00 is owed")
                 .types("Paid", "500")
                 .chooses("How", "card")
-                .presses("Take the payment")
+                .presses("Book the payment")
                 .isRefused("Only 398.00 is owed.");
-        writer.types("Paid", "398").presses("Take the payment").reads("paid");
+        writer.types("Paid", "398").presses("Book the payment").reads("Nothing is owed");
 
         writer.opens("/tickets/" + ticket).follows("Hand it back");
         writer.reads("Old parts", "proved").presses("Hand it back").isRefused("Enter what the odometer shows now.");

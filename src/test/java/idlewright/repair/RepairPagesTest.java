@@ -174,7 +174,8 @@ class RepairPagesTest {
         assertThat(post(thread.url() + "/labour", "what", "Looked for it", "hours", "40", "pay", "hand"))
                 .hasStatus(422)
                 .bodyText()
-                .contains("Get the rise of", thread.ticket().url() + "/authorisations/new", "value=\"40\"");
+                .contains("Get the rise of", "Ask the counter to call the customer.", "value=\"40\"")
+                .doesNotContain("/authorisations/new");
     }
 
     @Test

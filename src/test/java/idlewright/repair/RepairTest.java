@@ -206,6 +206,27 @@ class RepairTest {
     }
 
     @Test
+    void takesTheChargeThatTheCounterMadeBeforeAndChargesNothingTwice() {
+        ready();
+        long line = charges.uncharged(thread.ticket()).stream()
+                .filter(l -> l.line().kind() == LineKind.PART)
+                .findFirst()
+                .orElseThrow()
+                .id();
+        long charged = people.as(tamsin, () -> charges.addFromEstimate(thread.ticket(), line, null, null));
+        assertThat(swaps.chargedAlready(thread.ticket()))
+                .singleElement()
+                .satisfies(charge -> assertThat(charge.id()).isEqualTo(charged));
+        long id = start("AF-2210-7", "AF 2210 7", new Pay.ByEstimate(line));
+        answerAll(id);
+        makeFinal(id);
+        assertThat(charges.lines(thread.ticket())).hasSize(1);
+        assertThat(swaps.chargedAlready(thread.ticket()))
+                .as("it is a fitted part's now")
+                .isEmpty();
+    }
+
+    @Test
     void isNotFinalWhenItWouldCostMoreThanIsAgreed() {
         ready();
         long id = start(

@@ -53,6 +53,7 @@ import java.util.EnumMap;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
@@ -245,6 +246,18 @@ class DossierTest {
         bench.finish(test);
     }
 
+    /** The signal over a ramp of twenty seconds; before the repair it stands still from 8 to 12 s. */
+    private void sweep(boolean after) {
+        var columns = new StringBuilder();
+        for (int tenth = 0; tenth <= 200; tenth++) {
+            double shown = after || tenth < 80 ? tenth : tenth < 120 ? 80 : 80 + (tenth - 120) * 1.5;
+            columns.append(String.format(Locale.ROOT, "%.1f\t%.3f%n", tenth / 10.0, 1.02 + 1.12 * shown / 200));
+        }
+        long test = bench.start(thread.ticket(), "sweep", after, List.of(1), HOT, null);
+        bench.keep(test, "ramp", columns.toString(), "s");
+        bench.finish(test);
+    }
+
     @Test
     @DisplayName("passes sha256sum -c and openssl once it is unpacked")
     void passesOrdinaryTools() throws Exception {
@@ -374,6 +387,11 @@ class DossierTest {
     @Test
     @DisplayName("is good paper by the judgement of veraPDF and tells the whole story")
     void isGoodPaper() throws Exception {
+        people.as(writer, () -> {
+            sweep(false);
+            sweep(true);
+            return null;
+        });
         var sealed = seal(true, false);
         byte[] pdf = Files.readAllBytes(dossiers.pdf(sealed.code()));
         Files.createDirectories(Path.of("target/specimen"));
@@ -390,6 +408,11 @@ class DossierTest {
                             "oil on the film",
                             "AF-2210-7, Halden, serial or lot LOT 88, from Tern Parts",
                             "Flow mark matched yes")
+                    .contains(
+                            "Recorded curves",
+                            "Before the repair Air-flow sensor, slow sweep",
+                            "Marked: flat spot from 8")
+                    .contains("After the repair Air-flow sensor, slow sweep")
                     .contains("95.00", "by phone", "Kept exhibit");
             assertThat(text.replace(" ", "")).contains(sealed.journalHead(), sealed.fingerprint());
             assertThat(document.getDocumentCatalog()

@@ -31,8 +31,8 @@ public class ReadingRows {
             select r.*, (select n.id from reading n where n.replaces = r.id) replaced_by from reading r""";
 
     /** Every reading of a ticket's tests, in the order they were taken; read by {@link #kept}. */
-    public static final String OF_TICKET = SELECT + """
-            \s join measurement m on m.id = r.measurement_id where m.ticket_number = :ticket order by r.id""";
+    public static final String OF_TICKET =
+            SELECT + " join measurement m on m.id = r.measurement_id where m.ticket_number = :ticket order by r.id";
 
     private final JdbcClient jdbc;
     private final Together together;

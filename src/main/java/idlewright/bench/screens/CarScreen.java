@@ -11,7 +11,6 @@ import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
-import idlewright.intake.rules.TicketStamp;
 import idlewright.people.For;
 import idlewright.people.Role;
 import java.util.ArrayList;
@@ -91,7 +90,7 @@ class CarScreen {
             acts.add(Act.also("What could it be", url + "/causes", Role.TECHNICIAN));
             acts.add(Act.also("Decide the cause", url + "/findings/new", Role.TECHNICIAN));
         } else if (!symptom.has(ThreadStamp.MENDED)) {
-            if (agreedAfterCause(ticket, symptom)) {
+            if (ticket.repairAgreed(symptom)) {
                 acts.add(Act.main("Swap a part", url + "/swaps/new", Role.TECHNICIAN));
                 acts.add(Act.also("Repair without a part", url + "/labour/new", Role.TECHNICIAN));
             }
@@ -99,13 +98,5 @@ class CarScreen {
             acts.add(Act.main("Prove the repair", url + "/proof", Role.TECHNICIAN));
         }
         return acts;
-    }
-
-    private static boolean agreedAfterCause(TicketView ticket, SymptomView symptom) {
-        return ticket.latest(TicketStamp.AGREED).isPresent()
-                && symptom.latest(ThreadStamp.TRACED)
-                        .filter(traced ->
-                                ticket.latest(TicketStamp.AGREED).orElseThrow().order() > traced.order())
-                        .isPresent();
     }
 }

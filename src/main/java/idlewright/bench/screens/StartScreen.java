@@ -99,6 +99,12 @@ class StartScreen {
             Double intake = read(typing, "intake", form.intake(), warmth, Unit.CELSIUS);
             Double barometer = read(typing, "barometer", form.barometer(), Unit.KILOPASCAL, Unit.KILOPASCAL);
             KeyState state = state(typing, form.state());
+            if (motion(form.motion()) == Motion.DRIVEN
+                    && form.gear() != null
+                    && form.gear().strip().matches("(?i)[NP]")) {
+                typing.wrong(
+                        "gear", "A car is not driven in %s. Enter the gear, or leave it empty.".formatted(form.gear()));
+            }
             typing.done();
             long id = bench.start(
                     number,

@@ -4,7 +4,9 @@ package idlewright.billing.rules;
 public enum Agreement {
     DIAGNOSIS("the diagnosis"),
     REPAIR("the repair"),
-    RISE("a rise");
+    RISE("a rise"),
+    /** A lower sum: what was agreed for the repair before no longer counts. */
+    INSTEAD("the repair, instead of what was agreed before");
 
     private final String words;
 

@@ -19,7 +19,11 @@ public record Cover(Money agreed, Money charged, Tolerance tolerance) {
     }
 
     public String whyNot() {
-        return "That would make %s with tax, and %s is agreed. Get the rise of %s agreed first."
-                .formatted(charged.text(), agreed.text(), missing().text());
+        return "That would make %s with tax, and %s is agreed%s. Get the rise of %s agreed first."
+                .formatted(
+                        charged.text(),
+                        agreed.text(),
+                        limit().equals(agreed) ? "" : " (up to %s with the tolerance)".formatted(limit().text()),
+                        missing().text());
     }
 }

@@ -7,7 +7,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
- * One line of an estimate, a charge or an invoice, before tax; place 0 belongs to the whole ticket. What takes something
+ * One line of an estimate, a charge or an invoice, priced as the shop prices; place 0 belongs to the whole ticket. What takes something
  * off has a price below zero, never a quantity below zero.
  */
 public record Line(

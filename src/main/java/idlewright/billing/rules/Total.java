@@ -28,6 +28,29 @@ public record Total(Money net, List<Part> taxes, Money tax, Money gross) {
         }
     }
 
+    /** The tax that the prices held and that an exempt customer does not pay. */
+    public Money leftOff() {
+        return Money.sum(taxes.stream().map(Part::leftOff).toList(), net.currency());
+    }
+
+    /** What lines with tax within come to as they are priced. */
+    public Money listed() {
+        return gross.plus(leftOff());
+    }
+
+    /** What this sum is called where its lines stand above it: they may be priced with tax or without. */
+    public String called(Taxes by) {
+        if (!leftOff().isZero()) {
+            return "Together, " + by.name() + " left off";
+        }
+        return tax.isZero() ? "Together" : by.withTax() ? "Together, " + by.name() + " within" : "With " + by.name();
+    }
+
+    /** The sum in words: "386.20 USD with tax"; the amount alone where no tax is on it. */
+    public String said() {
+        return gross.textWithCurrency() + (tax.isZero() ? "" : " with tax");
+    }
+
     /** More is taken off than there is. */
     public boolean belowZero() {
         return net.isNegative() || gross.isNegative();

@@ -107,7 +107,7 @@ class AuthorisationScreen {
                 typing.wrong("kind", "Choose what was agreed.");
             }
             typing.done();
-            keep(ticket.number(), Agreement.valueOf(kind), typed, form, asked);
+            keep(ticket, Agreement.valueOf(kind), typed, form, asked);
             return "redirect:" + ticket.number().url();
         } catch (Refused no) {
             form(ticket, model);
@@ -115,11 +115,12 @@ class AuthorisationScreen {
         }
     }
 
-    private void keep(TicketNumber number, Agreement kind, Typed typed, Form form, boolean asked) {
+    private void keep(TicketView ticket, Agreement kind, Typed typed, Form form, boolean asked) {
+        TicketNumber number = ticket.number();
         var estimate =
                 kind == Agreement.DIAGNOSIS ? null : estimates.latest(number).orElse(null);
-        if (estimate != null && asked && !groups(estimate).isEmpty()) {
-            var agreed = groups(estimate).keySet().stream()
+        if (estimate != null && asked && !groups(ticket, estimate).isEmpty()) {
+            var agreed = groups(ticket, estimate).keySet().stream()
                     .map(Integer::valueOf)
                     .filter(form::agreesTo)
                     .collect(Collectors.toSet());
@@ -201,6 +202,7 @@ class AuthorisationScreen {
                 .findFirst()
                 .orElseThrow(() -> NotFound.of("agreement"));
         model.addAttribute("old", old);
+        model.addAttribute("amountHint", null);
         return old;
     }
 
@@ -219,13 +221,19 @@ class AuthorisationScreen {
         }
         boolean repaired = authorisations.of(ticket.number()).stream()
                 .anyMatch(a -> a.kind() == Agreement.REPAIR && !a.replaced());
-        String amount = estimate.map(e -> {
-                    Money rest = e.total().gross().minus(authorisations.agreedForRepair(ticket.number()));
-                    return rest.isNegative() ? "" : rest.amount().toPlainString();
-                })
+        Money before = authorisations.agreedForRepair(ticket.number());
+        boolean less =
+                estimate.isPresent() && before.isMoreThan(estimate.get().total().gross());
+        String amount = estimate.map(e -> e.total().gross())
+                .map(whole -> less ? whole : whole.minus(before))
+                .map(sum -> sum.amount().toPlainString())
                 .orElse("");
-        var groups = estimate.map(e -> List.copyOf(groups(e).keySet())).orElse(List.of());
-        return new Form(repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
+        var groups = estimate.map(e -> groups(ticket, e).entrySet().stream()
+                        .filter(group -> !group.getValue().standing().declined())
+                        .map(Map.Entry::getKey)
+                        .toList())
+                .orElse(List.of());
+        return new Form(less ? "INSTEAD" : repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
     }
 
     private String form(TicketView ticket, Model model) {
@@ -237,21 +245,34 @@ class AuthorisationScreen {
         model.addAttribute("groups", estimate == null ? Map.of() : words(ticket, estimate));
         model.addAttribute("channels", channels());
         model.addAttribute("kinds", kinds());
+        model.addAttribute("amountHint", hint(ticket, estimate));
         return "billing/authorisation";
     }
 
-    /** The groups that are not agreed, by place: a mind may change about what was declined. */
-    private static Map<String, Group> groups(EstimateView estimate) {
+    private String hint(TicketView ticket, @Nullable EstimateView estimate) {
+        if (authorisations.of(ticket.number()).isEmpty()) {
+            return "The shop's fee for finding the cause is %s, %s."
+                    .formatted(
+                            rates.diagnosisFee().text(), rates.taxes().prices().words());
+        }
+        return "This agreement alone%s; it is added to what was agreed before, unless it is a sum instead of that."
+                .formatted(estimate == null || groups(ticket, estimate).isEmpty() ? "" : ", for what is ticked");
+    }
+
+    /** The groups that are not agreed and not ended, by place: a mind may change about what was declined. */
+    private static Map<String, Group> groups(TicketView ticket, EstimateView estimate) {
         var groups = new LinkedHashMap<String, Group>();
         estimate.groups().stream()
                 .filter(group -> !group.standing().agreed())
+                .filter(group ->
+                        group.place() == 0 || !ticket.symptom(group.place()).ended())
                 .forEach(group -> groups.put(Integer.toString(group.place()), group));
         return groups;
     }
 
     private static Map<String, String> words(TicketView ticket, EstimateView estimate) {
         var options = new LinkedHashMap<String, String>();
-        groups(estimate)
+        groups(ticket, estimate)
                 .forEach((place, group) -> options.put(
                         place,
                         "%s, %s with tax"

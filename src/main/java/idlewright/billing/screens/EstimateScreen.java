@@ -3,7 +3,9 @@ package idlewright.billing.screens;
 import idlewright.billing.EstimateView;
 import idlewright.billing.Estimates;
 import idlewright.billing.Offers;
+import idlewright.billing.PlannedWork;
 import idlewright.billing.Rates;
+import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.frame.Problems;
@@ -19,9 +21,13 @@ import idlewright.people.Role;
 import idlewright.reference.money.Money;
 import java.math.BigDecimal;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
@@ -122,6 +128,8 @@ class EstimateScreen {
         }
     }
 
+    private static final String WORK = "LABOUR:";
+
     /** The whole form; a bean, because its rows come by index. */
     public static class Form {
         private List<Row> rows = new ArrayList<>();
@@ -149,10 +157,21 @@ class EstimateScreen {
     private final Letters letters;
     private final Tickets tickets;
     private final Rates rates;
+    private final WorkRates workRates;
+    private final ObjectProvider<PlannedWork> planned;
     private final Problems problems;
 
     EstimateScreen(
-            Estimates estimates, Offers offers, Letters letters, Tickets tickets, Rates rates, Problems problems) {
+            Estimates estimates,
+            Offers offers,
+            Letters letters,
+            Tickets tickets,
+            Rates rates,
+            WorkRates workRates,
+            ObjectProvider<PlannedWork> planned,
+            Problems problems) {
+        this.planned = planned;
+        this.workRates = workRates;
         this.estimates = estimates;
         this.offers = offers;
         this.letters = letters;
@@ -171,14 +190,7 @@ class EstimateScreen {
             form.setNote(latest.get().note());
         } else {
             for (var symptom : ticket.symptoms()) {
-                form.getRows()
-                        .add(new Row(
-                                symptom.place(),
-                                LineKind.LABOUR,
-                                null,
-                                "1",
-                                rates.labourRate().amount().toPlainString(),
-                                null));
+                form.getRows().add(new Row(symptom.place(), LineKind.LABOUR, null, "1", "", null));
                 form.getRows().add(new Row(symptom.place(), LineKind.PART, null, "1", "", null));
             }
         }
@@ -187,9 +199,24 @@ class EstimateScreen {
         return form(ticket, model);
     }
 
+    private Map<Integer, String> planned(TicketNumber number) {
+        var all = new HashMap<Integer, String>();
+        planned.orderedStream().forEach(room -> all.putAll(room.of(number)));
+        return all;
+    }
+
     @PostMapping("/tickets/{number:\\d+}/estimates")
-    String write(@PathVariable int number, @ModelAttribute("form") Form form, Model model) {
+    String write(
+            @PathVariable int number,
+            @RequestParam(required = false) @Nullable String more,
+            @ModelAttribute("form") Form form,
+            Model model) {
         TicketView ticket = tickets.get(new TicketNumber(number));
+        if (more != null) {
+            form.getRows().removeIf(Objects::isNull);
+            spare(form, ticket, 4);
+            return form(ticket, model);
+        }
         try {
             var typing = new Typing();
             var lines = new ArrayList<Line>();
@@ -288,11 +315,16 @@ class EstimateScreen {
 
     private @Nullable Line line(Typing typing, int i, Row row, TicketView ticket) {
         String at = "rows[" + i + "].";
+        String line = "Line %d: ".formatted(i + 1);
         String what = typing.needed(at + "what", row.getWhat(), "Line %d: say what it is.".formatted(i + 1));
-        BigDecimal quantity = typing.neededNumber(
-                at + "quantity", row.getQuantity(), "Line %d: enter how many or how long.".formatted(i + 1));
+        BigDecimal quantity = typing.beginning(
+                line, () -> typing.neededNumber(at + "quantity", row.getQuantity(), "enter how many or how long."));
+        String work = work(row.getKind());
         BigDecimal each =
-                typing.neededAmount(at + "each", row.getEach(), "Line %d: enter the price of one.".formatted(i + 1));
+                work != null && (row.getEach() == null || row.getEach().isBlank())
+                        ? workRates.rate(work).amount()
+                        : typing.beginning(
+                                line, () -> typing.neededAmount(at + "each", row.getEach(), "enter the price of one."));
         if (row.getQuantity() != null && quantity.signum() <= 0) {
             typing.wrong(at + "quantity", "Line %d: enter a quantity above 0.".formatted(i + 1));
         }
@@ -308,7 +340,7 @@ class EstimateScreen {
         LineKind kind;
         int place;
         try {
-            kind = LineKind.valueOf(row.getKind() == null ? "LABOUR" : row.getKind());
+            kind = work != null || row.getKind() == null ? LineKind.LABOUR : LineKind.valueOf(row.getKind());
             place = Integer.parseInt(row.getPlace() == null ? "0" : row.getPlace());
         } catch (IllegalArgumentException e) {
             typing.wrong(at + "kind", "Line %d: choose what kind of line it is.".formatted(i + 1));
@@ -321,12 +353,20 @@ class EstimateScreen {
         if (what.isEmpty() || quantity.signum() <= 0) {
             return null;
         }
-        Line line = Line.typed(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
-        line.wrong()
+        Line typed =
+                Line.typed(place, kind, what, quantity, Money.rounded(each, rates.currency()), row.getPartNumber());
+        typed.wrong()
                 .ifPresent(why -> typing.wrong(
                         at + (kind == LineKind.SUBLET && each.signum() >= 0 ? "what" : "each"),
                         "Line %d: %s".formatted(i + 1, why)));
-        return line;
+        return typed;
+    }
+
+    /** The kind of work that labour was chosen of; nothing for any other line. */
+    private static @Nullable String work(@Nullable String kind) {
+        return kind == null || kind.equals(LineKind.LABOUR.name())
+                ? ""
+                : kind.startsWith(WORK) ? kind.substring(WORK.length()) : null;
     }
 
     private String form(TicketView ticket, Model model) {
@@ -336,6 +376,18 @@ class EstimateScreen {
         var kinds = new LinkedHashMap<String, String>();
         for (LineKind kind : LineKind.values()) {
             kinds.put(kind.name(), kind.words());
+            if (kind == LineKind.LABOUR) {
+                workRates
+                        .card()
+                        .kinds()
+                        .forEach(work -> kinds.put(
+                                WORK + work.name(),
+                                "%s: %s, %s"
+                                        .formatted(
+                                                kind.words(),
+                                                work.name(),
+                                                workRates.rate(work.name()).text())));
+            }
         }
         model.addAttribute("ticket", ticket);
         model.addAttribute("places", places);

@@ -66,9 +66,7 @@ class PaymentScreen {
                     method,
                     form.note(),
                     "true".equals(form.keep()));
-            return "true".equals(form.keep())
-                    ? "redirect:/receipts/" + receipt
-                    : "redirect:" + invoice.ticket().url();
+            return "redirect:/receipts/" + receipt;
         } catch (Refused no) {
             show(number, model);
             return problems.show(model, no, "billing/payment");

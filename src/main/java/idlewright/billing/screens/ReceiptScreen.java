@@ -1,5 +1,6 @@
 package idlewright.billing.screens;
 
+import idlewright.billing.Invoices;
 import idlewright.billing.Payments;
 import idlewright.billing.Payments.PaymentView;
 import idlewright.frame.Problems;
@@ -31,11 +32,13 @@ class ReceiptScreen {
             @Nullable String note) {}
 
     private final Payments payments;
+    private final Invoices invoices;
     private final Customers customers;
     private final Shops shops;
     private final Problems problems;
 
-    ReceiptScreen(Payments payments, Customers customers, Shops shops, Problems problems) {
+    ReceiptScreen(Payments payments, Invoices invoices, Customers customers, Shops shops, Problems problems) {
+        this.invoices = invoices;
         this.payments = payments;
         this.customers = customers;
         this.shops = shops;
@@ -81,6 +84,7 @@ class ReceiptScreen {
                         first.amount().currency()));
         model.addAttribute("customer", customers.get(first.customerId()));
         model.addAttribute("shop", shops.shop());
+        model.addAttribute("invoice", first.invoice() == null ? null : invoices.get(first.invoice()));
         return first;
     }
 }

@@ -118,6 +118,7 @@ class WorkRatesScreen {
         model.addAttribute("version", version);
         model.addAttribute("currency", rates.currency().getCurrencyCode());
         model.addAttribute("hour", rates.labourRate());
+        model.addAttribute("prices", rates.card().prices().words());
         return "billing/work-rates";
     }
 

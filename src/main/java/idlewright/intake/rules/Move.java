@@ -4,12 +4,13 @@ import idlewright.intake.rules.Facts.Mark;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /** Whose turn it is on a ticket, what they have to do, and since when. Told from the stamps alone. */
 public record Move(Whose whose, String what, Instant since, int place, boolean ended) {
+
+    private static final String NOT_WANTED = "The repair is not wanted: end it, or write another estimate.";
 
     /** The one place in the house that says what comes next. */
     public static Move of(Facts facts) {
@@ -32,7 +33,7 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                             last(facts).at(),
                             0,
                             false)
-                    : new Move(Whose.CUSTOMER, "Has the offer: " + said(offered), offered.at(), 0, false);
+                    : new Move(Whose.CUSTOMER, has("offer", offered), offered.at(), 0, false);
         }
         if (billed == null) {
             var moves = new ArrayList<Move>();
@@ -44,15 +45,17 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
             }
             if (!moves.isEmpty()) {
                 return moves.stream()
-                        .min(Comparator.comparingInt((Move m) -> List.of(Whose.COUNTER, Whose.BAY, Whose.CUSTOMER)
-                                        .indexOf(m.whose()))
-                                .thenComparing(Move::place))
+                        .min(Comparator.comparingInt(Move::rank).thenComparing(Move::place))
                         .orElseThrow();
             }
             return new Move(
                     Whose.COUNTER, "Write the invoice.", lastThread(facts).at(), 0, false);
         }
         Mark paid = facts.latest(TicketStamp.PAID);
+        Mark owed = facts.latest(TicketStamp.OWED);
+        if (owed != null && owed.order() > order(paid)) {
+            return new Move(Whose.COUNTER, "Take the payment: some went back.", owed.at(), 0, false);
+        }
         return paid == null || paid.order() < billed.order()
                 ? new Move(Whose.COUNTER, "Take the payment.", billed.at(), 0, false)
                 : new Move(Whose.COUNTER, "Hand the car back.", paid.at(), 0, false);
@@ -72,13 +75,10 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
             return new Move(Whose.BAY, seen == null ? "Reproduce it." : "Find the cause.", since, place, false);
         }
         Mark refused = thread.get(ThreadStamp.REFUSED);
-        if (refused != null && refused.order() > order(offered) && refused.order() > order(agreed)) {
-            return new Move(
-                    Whose.COUNTER,
-                    "The repair is not wanted: end it, or write another estimate.",
-                    refused.at(),
-                    place,
-                    false);
+        if (refused != null
+                && refused.order() > order(offered)
+                && refused.order() > order(thread.get(ThreadStamp.WANTED))) {
+            return new Move(Whose.COUNTER, NOT_WANTED, refused.at(), place, false);
         }
         if (offered == null || offered.order() < traced.order()) {
             return agreed != null && agreed.order() > traced.order()
@@ -86,9 +86,21 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
                     : new Move(Whose.COUNTER, "Write the estimate.", traced.at(), place, false);
         }
         if (agreed == null || agreed.order() < offered.order()) {
-            return new Move(Whose.CUSTOMER, "Has the estimate: " + said(offered), offered.at(), place, false);
+            return new Move(Whose.CUSTOMER, has("estimate", offered), offered.at(), place, false);
         }
         return mend(place, thread, agreed);
+    }
+
+    /** What the counter owes others comes first; what is not wanted keeps nobody from what is. */
+    private int rank() {
+        if (what.equals(NOT_WANTED)) {
+            return 2;
+        }
+        return switch (whose) {
+            case COUNTER -> 0;
+            case BAY -> 1;
+            default -> 3;
+        };
     }
 
     private static boolean refused(Facts facts, @Nullable Mark offered) {
@@ -164,8 +176,13 @@ public record Move(Whose whose, String what, Instant since, int place, boolean e
         return found;
     }
 
-    private static String said(Mark mark) {
-        String note = mark.note();
-        return note == null ? "" : note;
+    /** "Has the estimate of 386.20, by phone." */
+    private static String has(String what, Mark offered) {
+        String note = offered.note();
+        return note == null || note.isBlank()
+                ? "Has the %s.".formatted(what)
+                : note.startsWith("estimate of ")
+                        ? "Has the %s.".formatted(note)
+                        : "Has the %s: %s.".formatted(what, note);
     }
 }

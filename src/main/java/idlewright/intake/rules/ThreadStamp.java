@@ -13,6 +13,8 @@ public enum ThreadStamp {
     TRACED("cause found"),
     /** The customer does not want the repair that was offered; they may change their mind. */
     REFUSED("repair not wanted"),
+    /** The customer wants the repair after all. */
+    WANTED("repair wanted after all"),
     /** The repair is done, not yet proved. */
     MENDED("repaired"),
     /** The same test says that it helped. */
@@ -42,7 +44,7 @@ public enum ThreadStamp {
     public boolean mayFollow(Set<ThreadStamp> carried) {
         return switch (this) {
             case HEARD -> carried.isEmpty();
-            case REPRODUCED, TRACED, REFUSED, UNTRACED, DECLINED -> carried.contains(HEARD) && !ended(carried);
+            case REPRODUCED, TRACED, REFUSED, WANTED, UNTRACED, DECLINED -> carried.contains(HEARD) && !ended(carried);
             case MENDED -> carried.contains(TRACED) && !ended(carried);
             case PROVED -> carried.contains(MENDED) && !ended(carried);
             case WATCHED -> ended(carried) && !carried.contains(RETURNED);
@@ -54,7 +56,7 @@ public enum ThreadStamp {
     public String whyNot() {
         return switch (this) {
             case HEARD -> "The words are kept already.";
-            case REPRODUCED, TRACED, REFUSED, UNTRACED, DECLINED -> "This thread has ended.";
+            case REPRODUCED, TRACED, REFUSED, WANTED, UNTRACED, DECLINED -> "This thread has ended.";
             case MENDED -> "Record the cause first; a thread that has ended takes no repair.";
             case PROVED -> "Record the repair first; only a repair can be proved.";
             case WATCHED -> "Only a thread that has ended, and whose symptom has not come back, can be followed up.";

@@ -12,6 +12,8 @@ public enum TicketStamp {
     BILLED("invoiced"),
     /** Nothing is owed. */
     PAID("paid"),
+    /** Something is owed once more: a payment went back. */
+    OWED("owed again"),
     /** Car and keys are with the customer. */
     HANDED_BACK("handed back"),
     /** The customer was not reached; the stamp's day says when to ask again. */

@@ -52,6 +52,8 @@ class CounterScreen {
                 heading(
                         open.stream()
                                 .filter(l -> l.move().whose() != Whose.NOBODY)
+                                .map(l -> List.of(l.vehicle(), String.valueOf(l.plate()), l.customer()))
+                                .distinct()
                                 .count(),
                         waiting));
         model.addAttribute(

@@ -46,7 +46,7 @@ class HandingBackScreen {
         try {
             var typing = new Typing();
             BigDecimal distance =
-                    typing.neededNumber("distance", form.distance(), "Enter what the odometer shows now.");
+                    typing.neededOdometer("distance", form.distance(), "Enter what the odometer shows now.");
             int days = typing.neededWhole("days", form.days(), "Enter in how many days the customer is asked again.");
             typing.done();
             tickets.handBack(new TicketNumber(number), distance, form.distanceRemark(), days);

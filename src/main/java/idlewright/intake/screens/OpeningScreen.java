@@ -71,7 +71,7 @@ class OpeningScreen {
             var typing = new Typing();
             String words = SymptomScreen.words(typing, form.words());
             String kind = SymptomScreen.kind(typing, form.kind(), kinds);
-            BigDecimal distance = typing.neededNumber("distance", form.distance(), "Enter what the odometer shows.");
+            BigDecimal distance = typing.neededOdometer("distance", form.distance(), "Enter what the odometer shows.");
             typing.done();
             TicketNumber number = tickets.open(new Tickets.Opening(
                     id,

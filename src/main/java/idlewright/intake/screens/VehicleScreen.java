@@ -21,6 +21,7 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
 /** A car with its visits; adding and amending one; what its VIN tells. */
 @Controller
@@ -45,7 +46,7 @@ class VehicleScreen {
 
         static Form blank() {
             return new Form(
-                    null, null, null, null, null, null, null, null, "PETROL", "NATURAL", "HOT_FILM", "MANUAL", "km");
+                    null, null, null, null, null, null, null, null, "PETROL", "NATURAL", "UNKNOWN", "UNKNOWN", "km");
         }
 
         static Form from(VehicleView v) {
@@ -143,11 +144,16 @@ class VehicleScreen {
     }
 
     @PostMapping("/customers/{customer:\\d+}/vehicles")
-    String add(@PathVariable("customer") long customerId, @ModelAttribute("form") Form form, Model model) {
+    String add(
+            @PathVariable("customer") long customerId,
+            @ModelAttribute("form") Form form,
+            Model model,
+            RedirectAttributes after) {
         try {
             customers.get(customerId);
-            return "redirect:/vehicles/"
-                    + vehicles.add(customerId, form.telling()).id() + "/tickets/new";
+            VehicleView added = vehicles.add(customerId, form.telling());
+            doubt(added, after);
+            return "redirect:/vehicles/" + added.id() + "/tickets/new";
         } catch (Refused no) {
             model.addAttribute("customer", customers.get(customerId));
             return problems.show(model, no, "intake/vehicle-form");
@@ -166,14 +172,32 @@ class VehicleScreen {
 
     @PostMapping("/vehicles/{id:\\d+}/amending")
     @For({Role.WRITER, Role.TECHNICIAN, Role.OWNER})
-    String amend(@PathVariable long id, @RequestParam int version, @ModelAttribute("form") Form form, Model model) {
+    String amend(
+            @PathVariable long id,
+            @RequestParam int version,
+            @ModelAttribute("form") Form form,
+            Model model,
+            RedirectAttributes after) {
         try {
             vehicles.amend(id, version, form.telling());
+            doubt(vehicles.get(id), after);
             return "redirect:/vehicles/" + id;
         } catch (Refused no) {
             model.addAttribute("vehicle", vehicles.get(id));
             model.addAttribute("version", version);
             return problems.show(model, no, "intake/vehicle-form");
+        }
+    }
+
+    /** A VIN is checked, never forced; what is wrong with it is said while the car still stands there. */
+    private static void doubt(VehicleView vehicle, RedirectAttributes after) {
+        var problems = vehicle.vin() == null
+                ? List.<String>of()
+                : Vin.check(vehicle.vin()).problems();
+        if (!problems.isEmpty()) {
+            after.addFlashAttribute(
+                    "notice",
+                    "Kept. Read the VIN %s once more: %s".formatted(vehicle.vin(), String.join("; ", problems)));
         }
     }
 }

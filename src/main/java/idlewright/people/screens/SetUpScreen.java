@@ -1,5 +1,6 @@
 package idlewright.people.screens;
 
+import idlewright.frame.Typefaces;
 import idlewright.people.For;
 import idlewright.people.People;
 import idlewright.people.Role;
@@ -16,10 +17,12 @@ class SetUpScreen {
 
     private final People people;
     private final List<SetUpPage> pages;
+    private final Typefaces typefaces;
 
-    SetUpScreen(People people, List<SetUpPage> pages) {
+    SetUpScreen(People people, List<SetUpPage> pages, Typefaces typefaces) {
         this.people = people;
         this.pages = pages;
+        this.typefaces = typefaces;
     }
 
     @GetMapping("/set-up")
@@ -30,6 +33,8 @@ class SetUpScreen {
                 pages.stream()
                         .filter(page -> page.roles().stream().anyMatch(me::is))
                         .toList());
+        model.addAttribute("boxes", typefaces.missing());
+        model.addAttribute("fonts", typefaces.addedNames());
         return "people/set-up";
     }
 }

@@ -167,7 +167,7 @@ class FollowUpScreen {
         try {
             var typing = new Typing();
             String said = typing.needed("words", words, "Write down what the customer says now.");
-            BigDecimal now = typing.neededNumber("distance", distance, "Enter what the odometer shows.");
+            BigDecimal now = typing.neededOdometer("distance", distance, "Enter what the odometer shows.");
             typing.done();
             return "redirect:"
                     + followUps

@@ -92,6 +92,28 @@ public final class Typed {
     }
 
     /**
+     * What an odometer shows, with a tenth where it has one: a mark before three digits groups thousands, as in {@link #whole}.
+     *
+     * @throws NotUnderstood with a message for the person who typed it
+     */
+    public static BigDecimal odometer(String typed) {
+        String text = tidied(typed);
+        if (WHOLE.matcher(text).matches() && text.length() <= 15) {
+            return BigDecimal.valueOf(whole(text));
+        }
+        BigDecimal read;
+        try {
+            read = number(text);
+        } catch (NotUnderstood e) {
+            throw new NotUnderstood("Enter the odometer, like 128400");
+        }
+        if (read.stripTrailingZeros().scale() > 1) {
+            throw new NotUnderstood("Enter the odometer, like 128400 or 128400.5");
+        }
+        return read;
+    }
+
+    /**
      * A sum of money: at most two decimals, so a mark before three digits groups thousands ("1,386" and "1.386" are
      * both one thousand three hundred and eighty-six).
      *

@@ -282,6 +282,7 @@ class SwapScreen {
         model.addAttribute("currency", rates.currency().getCurrencyCode());
         model.addAttribute(
                 "markup", rates.card().partsMarkup().stripTrailingZeros().toPlainString());
+        model.addAttribute("prices", rates.card().prices().words());
         return "repair/swap-form";
     }
 
@@ -337,6 +338,16 @@ class SwapScreen {
                                                 ? ""
                                                 : " " + line.line().partNumber(),
                                         line.line().net().text())));
+        swaps.chargedAlready(ref.ticket()).stream()
+                .filter(charge ->
+                        charge.line().place() == ref.place() || charge.line().place() == 0)
+                .forEach(charge -> options.put(
+                        "line-" + charge.estimateLineId(),
+                        "charged already by %s: %s, %s"
+                                .formatted(
+                                        charge.who(),
+                                        charge.line().what(),
+                                        charge.line().net().text())));
         return options;
     }
 

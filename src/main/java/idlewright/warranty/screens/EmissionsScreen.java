@@ -67,7 +67,7 @@ class EmissionsScreen {
                 typing.wrong("began", "Enter the day the vehicle first went into use, like 2019-04-30.");
             }
             BigDecimal distance =
-                    typing.neededNumber("distance", form.distance(), "Enter what the odometer shows now.");
+                    typing.neededOdometer("distance", form.distance(), "Enter what the odometer shows now.");
             String source = typing.needed("source", form.source(), "Say how that day is known.");
             typing.done();
             emissions.keep(id, began, distance, source);

@@ -3,9 +3,13 @@ package idlewright.frame.rules;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
+import javax.imageio.ImageIO;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
 
@@ -24,6 +28,28 @@ class PlotTest {
         assertThat(plot.rows())
                 .containsExactly(List.of("0", "3", "3.5"), List.of("1", "5", "\u2013"), List.of("2", "4", "6"));
         assertThat(plot.thinned()).isNull();
+    }
+
+    @Test
+    void drawACurveForPaperWithItsStretchGrey() throws IOException {
+        LinePlot plot = LinePlot.titled("Signal")
+                .across("time", "s")
+                .up("signal", "V")
+                .series("signal", new double[] {0, 10, 20}, new double[] {0, 10, 0})
+                .stretch(5, 8, "flat spot")
+                .draw();
+        var picture = ImageIO.read(new ByteArrayInputStream(PlotPicture.png(plot)));
+        assertThat(picture.getColorModel().hasAlpha()).isFalse();
+        // The frame of the curve is 130 to 1560 across and 48 to 488 down; its top lies in the middle, at 845.
+        assertThat(IntStream.range(60, 90).map(y -> grey(picture, 800, y)).min().orElseThrow())
+                .isLessThan(0x40);
+        assertThat(grey(picture, 140, 60)).isGreaterThan(0xf0);
+        assertThat(grey(picture, 130 + 1430 * 6 / 20, 80)).isBetween(0xc0, 0xe0);
+        assertThat(grey(picture, 130 + 1430 * 9 / 20, 300)).isGreaterThan(0xf0);
+    }
+
+    private static int grey(BufferedImage picture, int x, int y) {
+        return picture.getRaster().getSample(x, y, 0);
     }
 
     @Test

@@ -111,6 +111,23 @@ class TypedTest {
             value = {"123456|123456", "123,456|123456", "123.456|123456", "123 456|123456", "1'234'567|1234567"})
     void readsAnOdometer(String typed, long meant) {
         assertThat(Typed.whole(typed)).isEqualTo(meant);
+        assertThat(Typed.odometer(typed)).isEqualByComparingTo(BigDecimal.valueOf(meant));
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {"143210.5|143210.5", "143,210.5|143210.5", "143.210,5|143210.5", "86950,0|86950.0"})
+    void readsTheTenthOfAnOdometer(String typed, BigDecimal meant) {
+        assertThat(Typed.odometer(typed)).isEqualByComparingTo(meant);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"", "abc", "143210.55", "12 5", "1h30"})
+    void refusesWhatNoOdometerShows(String typed) {
+        assertThatThrownBy(() -> Typed.odometer(typed))
+                .isInstanceOf(Typed.NotUnderstood.class)
+                .hasMessageStartingWith("Enter the odometer, like 128400");
     }
 
     @ParameterizedTest
