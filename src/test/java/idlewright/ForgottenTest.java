@@ -404,6 +404,21 @@ class ForgottenTest {
     }
 
     @Test
+    void comesBackByNoOldLinkAndByNoAmendment() {
+        String secret =
+                people.as(odile, () -> links.of(number)).orElseThrow().path().replaceAll(".*/", "");
+        assertThat(links.open(secret).ticket()).isEqualTo(number);
+        choose(false, "Nobody needs it.");
+        assertThatThrownBy(() -> links.open(secret)).isInstanceOf(NotFound.class);
+        assertThatThrownBy(() -> people.as(odile, () -> {
+                    customers.amend(
+                            customer, 2, new Customers.Telling("Somebody else", "555 0100", null, null, "PHONE", null));
+                    return null;
+                }))
+                .hasMessageContaining("is forgotten");
+    }
+
+    @Test
     void staysInASealedDossierOnlyForAReason() {
         assertThat(kept()).anySatisfy(one -> {
             assertThat(one.asks()).isTrue();

@@ -330,7 +330,7 @@ class QueriesTest {
 
     private void measure(TicketNumber number, int place, boolean after, String supply) {
         long id = bench.start(number, "sensor-supply", after, List.of(place), KEY_ON, null);
-        bench.keep(id, "battery", "12.5", "V");
+        bench.keep(id, "battery", "12.50", "V");
         bench.keep(id, "supply", supply, "V");
         bench.finish(id);
     }

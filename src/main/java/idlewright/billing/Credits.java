@@ -151,12 +151,12 @@ public class Credits {
                 ticket.customer().id(), invoice, ticket.number().value(), amount, Method.CREDIT, null, null, null));
     }
 
-    /** What was paid on an invoice that is taken back becomes the customer's credit. */
+    /** What was paid on an invoice beyond what its credit notes leave becomes the customer's credit. */
     void takeBack(InvoiceView invoice, long customer) {
-        if (!invoice.paid().isZero()) {
+        Money over = invoice.paid().minus(invoice.left());
+        if (over.isPositive()) {
             till.lockAccount(customer);
-            till.book(new Till.Row(
-                    customer, invoice.number(), null, invoice.paid().negate(), Method.CREDIT, null, null, null));
+            till.book(new Till.Row(customer, invoice.number(), null, over.negate(), Method.CREDIT, null, null, null));
         }
     }
 

@@ -13,12 +13,17 @@ import java.time.LocalDate;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
-/** An invoice or credit note as it was issued; nothing in it changes any more. */
+/**
+ * An invoice or credit note as it was issued; nothing in it changes any more.
+ *
+ * @param whole a credit note that alone takes back every line of its invoice
+ */
 public record InvoiceView(
         String number,
         TicketNumber ticket,
         @Nullable String credits,
-        @Nullable String creditedBy,
+        List<CreditNote> creditedBy,
+        boolean whole,
         @Nullable String reason,
         Instant issuedAt,
         String issuedBy,
@@ -53,6 +58,9 @@ public record InvoiceView(
 
     /** The shop as it stands on the paper. */
     public record Seller(String name, String address, String phone, String taxNumber) {}
+
+    /** What took the invoice back, or a part of it; the total is above zero. */
+    public record CreditNote(String number, Money total, String reason, Instant issuedAt) {}
 
     /** The tax of one rate; left off is the tax that prices held and an exempt customer does not pay. */
     public record TaxLine(TaxRate rate, Money net, Money tax, Money leftOff) {}
@@ -113,16 +121,39 @@ public record InvoiceView(
     }
 
     public Money owed() {
-        return creditedBy != null || credits != null ? Money.zero(total.currency()) : total.minus(paid);
+        return credits != null || creditedInFull() ? Money.zero(total.currency()) : left().minus(paid);
     }
 
     public String state() {
         if (credits != null) {
             return "credit note";
         }
-        if (creditedBy != null) {
+        return state(!creditedBy.isEmpty(), left(), paid, owed());
+    }
+
+    /** The word for an invoice of which so much is left after its credit notes. */
+    static String state(boolean credited, Money left, Money paid, Money owed) {
+        if (credited && left.isZero()) {
             return "credited";
         }
-        return owed().isPositive() ? paid.isZero() ? "open" : "part paid" : "paid";
+        return owed.isPositive() ? paid.isZero() ? "open" : "part paid" : "paid";
+    }
+
+    /** What all credit notes on it come to. */
+    public Money credited() {
+        return Money.sum(creditedBy.stream().map(CreditNote::total).toList(), total.currency());
+    }
+
+    /** What it comes to after its credit notes. */
+    public Money left() {
+        return total.minus(credited());
+    }
+
+    public boolean creditedInFull() {
+        return !creditedBy.isEmpty() && left().isZero();
+    }
+
+    public boolean creditedInPart() {
+        return !creditedBy.isEmpty() && !left().isZero();
     }
 }

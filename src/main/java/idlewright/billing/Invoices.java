@@ -4,6 +4,7 @@ import idlewright.billing.rules.Exemption;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Prices;
+import idlewright.billing.rules.Remainder;
 import idlewright.billing.rules.Rounding;
 import idlewright.billing.rules.Taxes;
 import idlewright.billing.rules.Total;
@@ -29,6 +30,7 @@ import idlewright.people.People;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
+import java.math.BigDecimal;
 import java.sql.Date;
 import java.sql.Timestamp;
 import java.time.Clock;
@@ -39,9 +41,11 @@ import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -87,6 +91,7 @@ public class Invoices {
     private final Clock clock;
     private final Times times;
     private final Credits credits;
+    private final Remainders remainders;
     private final DayCloses days;
     private final ApplicationEventPublisher events;
     private final JsonMapper json = JsonMapper.builder().build();
@@ -110,12 +115,14 @@ public class Invoices {
             Clock clock,
             Times times,
             Credits credits,
+            Remainders remainders,
             DayCloses days,
             ApplicationEventPublisher events) {
         this.events = events;
         this.reads = reads;
         this.together = together;
         this.credits = credits;
+        this.remainders = remainders;
         this.days = days;
         this.tickets = tickets;
         this.charges = charges;
@@ -188,26 +195,39 @@ public class Invoices {
         return issued;
     }
 
-    /** Takes an invoice back as a whole, with a number of its own. */
+    /** Takes back all that is left of an invoice, with a number of its own. */
     public InvoiceView credit(String number, String reason) {
+        return credit(number, reason, Remainder::rest);
+    }
+
+    /** Takes back some of an invoice: lines, quantities or amounts of them; never more than is left. */
+    public InvoiceView credit(String number, String reason, List<Remainder.Wish> wishes) {
+        return credit(number, reason, left -> {
+            if (wishes.isEmpty()) {
+                throw Refused.at(
+                        "all-" + left.open().get(0).nr(), "Choose what is credited: a line, or a part of one.");
+            }
+            Refused.ifAny(left.wrong(wishes));
+            return left.take(wishes);
+        });
+    }
+
+    private InvoiceView credit(String number, String reason, Function<Remainder, Remainder.Note> chosen) {
         credits.lockInvoice(number);
         InvoiceView invoice = get(number);
         if (reason.isBlank()) {
-            throw Refused.at("reason", "Say why the invoice is taken back.");
+            throw Refused.at("reason", "Say why it is taken back.");
         }
-        if (invoice.creditNote() || invoice.creditedBy() != null) {
+        Remainder left = remainders.of(number);
+        if (invoice.creditNote() || (!invoice.creditedBy().isEmpty() && left.nothingLeft())) {
             throw Refused.because("This paper is credited already.");
         }
-        Total total = Total.of(
-                        invoice.taxes().stream()
-                                .map(tax -> new Total.Part(tax.rate(), tax.net(), tax.tax(), tax.leftOff()))
-                                .toList(),
-                        invoice.total().currency())
-                .negate();
+        Remainder.Note taken = chosen.apply(left);
         var terms = invoice.terms();
+        long customer = tickets.get(invoice.ticket()).customer().id();
         String note = insert(
                 invoice.ticket(),
-                total,
+                taken.total().negate(),
                 new InvoiceView.Terms(
                         terms.taxName(),
                         terms.prices(),
@@ -215,22 +235,45 @@ public class Invoices {
                         terms.exemption(),
                         terms.seller(),
                         terms.foot(),
-                        Money.zero(total.net().currency())),
-                new Whom(
-                        tickets.get(invoice.ticket()).customer().id(),
-                        invoice.customer(),
-                        invoice.address(),
-                        invoice.vehicle(),
-                        invoice.distance()),
+                        Money.zero(invoice.total().currency())),
+                new Whom(customer, invoice.customer(), invoice.address(), invoice.vehicle(), invoice.distance()),
                 number,
                 reason);
-        jdbc.sql("""
-                insert into invoice_line (invoice_number, nr, place, kind, what, quantity, each, net, tax_percent, part_number)
-                select ?, nr, place, kind, what, quantity, -each, -net, tax_percent, part_number
-                from invoice_line where invoice_number = ?""").params(note, number).update();
-        credits.takeBack(invoice, tickets.get(invoice.ticket()).customer().id());
+        for (var piece : taken.pieces()) {
+            Line line = piece.line();
+            insertLine(note, piece.nr(), line, line.each().negate(), piece.rate());
+        }
+        Money owed = invoice.owed();
+        InvoiceView after = get(number);
+        credits.takeBack(after, customer);
+        if (owed.isPositive() && !after.owed().isPositive() && !after.creditedInFull()) {
+            tickets.stamp(invoice.ticket(), TicketStamp.PAID, "the rest was credited");
+        }
         besides.freeze(note, invoice.ticket());
         return print(note);
+    }
+
+    /** What is left to credit of an invoice. */
+    @OnlyReads
+    public Remainder left(String number) {
+        return remainders.of(number);
+    }
+
+    private void insertLine(String number, int nr, Line line, Money each, TaxRate rate) {
+        jdbc.sql("""
+                insert into invoice_line (invoice_number, nr, place, kind, what, quantity, each, net, tax_percent, part_number)
+                values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
+                .param(number)
+                .param(nr)
+                .param(line.place())
+                .param(line.kind().name())
+                .param(line.what())
+                .param(line.quantity())
+                .param(each.amount())
+                .param(each.times(line.quantity()).amount())
+                .param(rate.percent())
+                .param(line.partNumber())
+                .update();
     }
 
     private InvoiceView keep(TicketView ticket, List<Line> lines, Total total, List<Placed> story) {
@@ -241,20 +284,7 @@ public class Invoices {
         String number = insert(ticketNumber, total, terms(taxes, deposit), Whom.of(ticket), null, null);
         int nr = 0;
         for (Line line : lines) {
-            jdbc.sql("""
-                    insert into invoice_line (invoice_number, nr, place, kind, what, quantity, each, net, tax_percent, part_number)
-                    values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
-                    .param(number)
-                    .param(++nr)
-                    .param(line.place())
-                    .param(line.kind().name())
-                    .param(line.what())
-                    .param(line.quantity())
-                    .param(line.each().amount())
-                    .param(line.net().amount())
-                    .param(taxes.listed(line.kind()).percent())
-                    .param(line.partNumber())
-                    .update();
+            insertLine(number, ++nr, line, line.each(), taxes.listed(line.kind()));
         }
         nr = 0;
         for (Placed told : story) {
@@ -426,6 +456,7 @@ public class Invoices {
                 row.ticket(),
                 row.credits(),
                 row.creditedBy(),
+                row.whole(),
                 row.reason(),
                 row.issuedAt(),
                 row.issuedBy(),
@@ -526,7 +557,11 @@ public class Invoices {
     }
 
     private static final String HEADS = """
-            select i.*, (select c.number from invoice c where c.credits = i.number) credited_by,
+            select i.*,
+                   (select json_agg(c order by c.issued_at, c.sequence) from (
+                        select n.number, n.sequence, n.total, n.reason, n.issued_at from invoice n where n.credits = i.number) c) credited_by,
+                   i.credits is not null and not exists (select from invoice_line o where o.invoice_number = i.credits
+                        and not exists (select from invoice_line n where n.invoice_number = i.number and n.nr = o.nr and n.net = -o.net)) whole,
                    (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
             from invoice i\s""";
 
@@ -546,7 +581,7 @@ public class Invoices {
         var currency = rates.currency();
         return jdbc.sql("""
                 select i.number, i.ticket_number, i.customer, i.issued_at, i.due, i.total, i.credits,
-                       exists (select from invoice c where c.credits = i.number) credited,
+                       (select -sum(c.total) from invoice c where c.credits = i.number) credited,
                        (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
                 from invoice i
                 where :before::text is null or (i.issued_at, i.number) < (select b.issued_at, b.number from invoice b where b.number = :before)
@@ -556,12 +591,11 @@ public class Invoices {
                 .query((r, n) -> {
                     Money total = Money.rounded(r.getBigDecimal("total"), currency);
                     Money paid = Money.rounded(r.getBigDecimal("paid"), currency);
-                    boolean credit = r.getString("credits") != null;
-                    boolean credited = r.getBoolean("credited");
-                    Money owed = credit || credited ? Money.zero(currency) : total.minus(paid);
-                    String state = credit
-                            ? "credit note"
-                            : credited ? "credited" : owed.isPositive() ? paid.isZero() ? "open" : "part paid" : "paid";
+                    boolean note = r.getString("credits") != null;
+                    BigDecimal credited = r.getBigDecimal("credited");
+                    Money left = credited == null ? total : total.minus(Money.rounded(credited, currency));
+                    Money owed = note || left.isZero() ? Money.zero(currency) : left.minus(paid);
+                    String state = note ? "credit note" : InvoiceView.state(credited != null, left, paid, owed);
                     return new InvoiceLine(
                             r.getString("number"),
                             new TicketNumber(r.getInt("ticket_number")),
@@ -656,7 +690,8 @@ public class Invoices {
                 "draft",
                 ticket.number(),
                 null,
-                null,
+                List.of(),
+                false,
                 null,
                 clock.instant(),
                 people.me().name(),
@@ -683,7 +718,15 @@ public class Invoices {
                 r.getString("number"),
                 new TicketNumber(r.getInt("ticket_number")),
                 r.getString("credits"),
-                r.getString("credited_by"),
+                r.getRows("credited_by").stream()
+                        .map(c -> new InvoiceView.CreditNote(
+                                c.getString("number"),
+                                Money.rounded(c.getBigDecimal("total"), currency)
+                                        .negate(),
+                                Objects.requireNonNullElse(c.getString("reason"), ""),
+                                c.getInstant("issued_at")))
+                        .toList(),
+                r.getBoolean("whole"),
                 r.getString("reason"),
                 r.getInstant("issued_at"),
                 r.getString("issued_by"),

@@ -13,6 +13,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
+import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
@@ -85,6 +86,7 @@ public class Ledger {
             Money net,
             Money tax,
             Money total,
+            Money credited,
             Money paid,
             Money owed,
             String state) {}
@@ -126,12 +128,13 @@ public class Ledger {
         LocalDate today = times.today();
         return jdbc.sql("""
                 select i.number, i.ticket_number, i.customer_id, i.customer, i.issued_at, i.due, i.currency, i.total,
-                       i.total - coalesce(p.paid, 0) owed
+                       i.total - coalesce(c.credited, 0) - coalesce(p.paid, 0) owed
                 from invoice i
                 left join (select invoice_number, sum(amount) paid from payment where invoice_number is not null group by 1) p
                     on p.invoice_number = i.number
-                where i.credits is null and i.total > coalesce(p.paid, 0) and i.currency = :currency
-                  and not exists (select from invoice c where c.credits = i.number)
+                left join (select credits, -sum(total) credited from invoice where credits is not null group by 1) c
+                    on c.credits = i.number
+                where i.credits is null and i.total - coalesce(c.credited, 0) > coalesce(p.paid, 0) and i.currency = :currency
                   and (:customer::bigint is null or i.customer_id = :customer)
                 order by i.due, i.number""")
                 .param("currency", currency().getCurrencyCode())
@@ -243,7 +246,7 @@ public class Ledger {
 
     private static final String SUMMARY = """
             select i.number, i.credits, i.issued_at, i.due, i.ticket_number, i.customer, i.currency, i.net, i.tax, i.total,
-                   exists (select from invoice c where c.credits = i.number) credited,
+                   (select -sum(c.total) from invoice c where c.credits = i.number) credited,
                    (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
             from invoice i
             """;
@@ -253,8 +256,10 @@ public class Ledger {
         Money total = Money.of(r.getBigDecimal("total"), currency);
         Money paid = Money.of(r.getBigDecimal("paid"), currency);
         boolean note = r.getString("credits") != null;
-        boolean credited = r.getBoolean("credited");
-        Money owed = note || credited ? Money.zero(currency) : total.minus(paid);
+        BigDecimal sum = r.getBigDecimal("credited");
+        Money credited = sum == null ? Money.zero(currency) : Money.of(sum, currency);
+        Money left = total.minus(credited);
+        Money owed = note || left.isZero() ? Money.zero(currency) : left.minus(paid);
         return new Summary(
                 r.getString("number"),
                 r.getString("credits"),
@@ -265,11 +270,10 @@ public class Ledger {
                 Money.of(r.getBigDecimal("net"), currency),
                 Money.of(r.getBigDecimal("tax"), currency),
                 total,
+                credited,
                 paid,
                 owed,
-                note
-                        ? "credit note"
-                        : credited ? "credited" : owed.isPositive() ? paid.isZero() ? "open" : "part paid" : "paid");
+                note ? "credit note" : InvoiceView.state(sum != null, left, paid, owed));
     }
 
     /** What is booked between two days, both included, as a bookkeeper posts it; docs/bookkeeping.md says what it means. */
@@ -285,9 +289,9 @@ public class Ledger {
         ZoneId zone = times.zone();
         var postings = new ArrayList<Posting>();
         jdbc.sql("""
-                select i.number, i.credits, i.booked, i.issued_at, i.ticket_number, i.customer, i.currency, i.tax_name,
+                select i.number, i.credits, i.total = -w.total whole, i.booked, i.issued_at, i.ticket_number, i.customer, i.currency, i.tax_name,
                        i.exempt_number, t.percent, t.net, t.tax
-                from invoice i join invoice_tax t on t.invoice_number = i.number
+                from invoice i join invoice_tax t on t.invoice_number = i.number left join invoice w on w.number = i.credits
                 where i.booked between ? and ? order by i.booked, i.issued_at, i.number, t.percent""").params(from, to).query((ResultSet r) -> {
             var currency = Currency.getInstance(r.getString("currency"));
             Money net = Money.of(r.getBigDecimal("net"), currency);
@@ -296,7 +300,9 @@ public class Ledger {
             TaxRate rate = free ? TaxRate.NONE : new TaxRate(r.getBigDecimal("percent"));
             String name = r.getString("tax_name");
             String kind = r.getString("credits") == null ? "invoice" : "credit note";
-            String words = r.getString("credits") == null ? "" : "takes back " + r.getString("credits") + "; ";
+            String words = r.getString("credits") == null
+                    ? ""
+                    : (r.getBoolean("whole") ? "takes back " : "takes back part of ") + r.getString("credits") + "; ";
             Posting sold = Posting.of(
                     r.getObject("booked", LocalDate.class),
                     date(r, "issued_at", zone),

@@ -110,7 +110,12 @@ class MoneyStrand implements Strand, Finds {
                         Chapter.AFTER,
                         "Invoice %s over %s"
                                 .formatted(invoice.number(), invoice.total().text()),
-                        invoice.state());
+                        invoice.creditedInPart()
+                                ? "%s; %s of it was credited"
+                                        .formatted(
+                                                invoice.state(),
+                                                invoice.credited().text())
+                                : invoice.state());
                 knots.add(
                         invoice.owed().isPositive()
                                 ? billed.with(

@@ -501,6 +501,9 @@ public class Offers {
                 .query((r, n) ->
                         new Opened(r.getLong(1), r.getLong(2), r.getTimestamp(3).toInstant()))
                 .optional()
+                .filter(link -> !tickets.get(estimates.get(link.estimate()).ticket())
+                        .customer()
+                        .anonymous())
                 .orElseThrow(() -> NotFound.of("page"));
     }
 }

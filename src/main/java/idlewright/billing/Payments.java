@@ -176,7 +176,7 @@ public class Payments {
         till.lockInvoice(first.invoice());
         PaymentView paid = get(id);
         InvoiceView invoice = invoices.get(first.invoice());
-        if (invoice.creditedBy() != null) {
+        if (invoice.creditedInFull()) {
             throw Refused.because(
                     "Invoice %s was taken back; what was paid on it is the customer's credit. Pay that out."
                             .formatted(invoice.number()));
@@ -192,6 +192,12 @@ public class Payments {
                                     .formatted(
                                             paid.amount().text(),
                                             paid.refunded().text()));
+        }
+        if (amount.isMoreThan(invoice.paid())) {
+            throw Refused.at(
+                    "amount",
+                    "Only %s is still paid on %s: the rest was credited and is the customer's credit. Pay that out."
+                            .formatted(invoice.paid().text(), invoice.number()));
         }
         if (note == null || note.isBlank()) {
             throw Refused.at("note", "Say why it is paid back.");

@@ -95,7 +95,7 @@ final class Stories {
             v62 | TB 31 GRB |  64 | coil       | watched   | mabry  | clock deposit
             v63 | TB 85 HRK |  57 | plugs      | back      | mabry  | declined clock
             v64 | TB 56 PEL |  50 | throttle   | watched   | noor   | clock
-            v65 | TB 26 BRT |  43 | film       | watched   | tamsin | unpaid clock
+            v65 | TB 26 BRT |  43 | film       | watched   | tamsin | unpaid clock part-credited
             v66 | TB 62 FRY |  36 | crank      | watched   | eskil  | core-returned clock refunded
             v67 | TB 48 ORM |  30 | leak       | returned  | mabry  | clock
             v68 | TB 38 VAN |  24 | coolant    | watched   | noor   | unpaid clock

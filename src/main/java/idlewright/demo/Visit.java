@@ -9,6 +9,7 @@ import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Remainder;
 import idlewright.demo.Ailment.Part;
 import idlewright.demo.Cast.Member;
 import idlewright.demo.Fleet.Car;
@@ -176,6 +177,9 @@ final class Visit {
         }
         if (reaches(Until.PAID) && !turns("unpaid")) {
             script.at(moment(second, 15, 30), writer, this::pay);
+        }
+        if (turns("part-credited")) {
+            script.at(moment(days.after(second), 17, 10), ODILE, this::creditPart);
         }
         if (turns("refunded")) {
             script.at(moment(days.after(second), 9, 20), writer, this::refund);
@@ -662,6 +666,20 @@ final class Visit {
         var paid = scene.payments().of(invoice.number()).get(0);
         scene.payments().refund(paid.id(), paid.amount(), "CARD", "wrong card; the firm pays by transfer");
         scene.payments().take(invoice.number(), paid.amount(), "TRANSFER", null);
+    }
+
+    /** Half an hour of work is taken back: the customer waited for the part. */
+    private void creditPart(Scene scene) {
+        var invoice = scene.invoices().of(number(scene)).orElseThrow();
+        var work = scene.invoices().left(invoice.number()).open().stream()
+                .filter(item -> item.line().kind() == LineKind.LABOUR)
+                .findFirst()
+                .orElseThrow();
+        scene.invoices()
+                .credit(
+                        invoice.number(),
+                        "Half an hour of it went into looking for our own ladder.",
+                        List.of(new Remainder.Wish(work.nr(), new BigDecimal("0.5"), null)));
     }
 
     private void handBack(Scene scene) {

@@ -1,10 +1,14 @@
 package idlewright.intake;
 
 import idlewright.frame.OnlyReads;
+import idlewright.frame.Times;
+import java.time.Instant;
+import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -34,10 +38,14 @@ public class Arrivals implements Finds {
             from customer c left join vehicle v on v.customer_id = c.id
             """;
 
-    private final JdbcClient jdbc;
+    private record Open(TicketNumber number, Long vehicleId, Instant since) {}
 
-    Arrivals(JdbcClient jdbc) {
+    private final JdbcClient jdbc;
+    private final Times times;
+
+    Arrivals(JdbcClient jdbc, Times times) {
         this.jdbc = jdbc;
+        this.times = times;
     }
 
     /** The best dozen matches of plate, VIN, name, make and model or phone; one wrong letter is forgiven. */
@@ -83,12 +91,19 @@ public class Arrivals implements Finds {
                         .query(String.class)
                         .optional()
                         .ifPresent(what -> hits.add(new Hit("ticket", "Ticket " + number, what, number.url()))));
-        for (Known known : known(words)) {
-            if (known.openTicket() != null) {
-                var open = new TicketNumber(known.openTicket());
-                hits.add(new Hit(
-                        "ticket", "Ticket " + open + ", open", known.vehicle() + ", " + known.customer(), open.url()));
-            }
+        List<Known> all = known(words);
+        List<Open> open =
+                open(all.stream().map(Known::vehicleId).filter(Objects::nonNull).toList());
+        for (Known known : all) {
+            open.stream()
+                    .filter(ticket -> Objects.equals(ticket.vehicleId(), known.vehicleId()))
+                    .map(ticket -> new Hit(
+                            "ticket",
+                            "Ticket %s, open since %s".formatted(ticket.number(), times.shortly(ticket.since())),
+                            known.vehicle() + ", " + known.customer(),
+                            ticket.number().url()))
+                    .filter(hit -> hits.stream().noneMatch(other -> other.url().equals(hit.url())))
+                    .forEach(hits::add);
             if (known.vehicleId() != null) {
                 hits.add(new Hit(
                         "vehicle",
@@ -104,6 +119,21 @@ public class Arrivals implements Finds {
             }
         }
         return hits;
+    }
+
+    private List<Open> open(List<Long> vehicles) {
+        return vehicles.isEmpty()
+                ? List.of()
+                : jdbc.sql("""
+                        select t.number, t.vehicle_id, t.opened_at from ticket t where t.vehicle_id in (:vehicles)
+                          and not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')
+                        order by t.number desc""")
+                        .param("vehicles", vehicles)
+                        .query((r, n) -> new Open(
+                                new TicketNumber(r.getInt(1)),
+                                r.getLong(2),
+                                r.getObject(3, OffsetDateTime.class).toInstant()))
+                        .list();
     }
 
     private static Known known(java.sql.ResultSet r, int n) throws java.sql.SQLException {

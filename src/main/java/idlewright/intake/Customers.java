@@ -134,6 +134,9 @@ public class Customers {
     public void amend(long id, int version, Telling telling) {
         telling.check(times.today());
         Customer customer = rows.findById(id).orElseThrow(() -> NotFound.of("customer " + id));
+        if (get(id).anonymous()) {
+            throw Refused.because("This customer is forgotten. Add a new one, and let the car change hands.");
+        }
         if (customer.version() != version) {
             CustomerView now = get(id);
             var clashes = new ArrayList<Stale.Clash>();

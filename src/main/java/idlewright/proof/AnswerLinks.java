@@ -210,6 +210,7 @@ public class AnswerLinks {
                 .query(Integer.class)
                 .optional()
                 .map(TicketNumber::new)
+                .filter(number -> !tickets.get(number).customer().anonymous())
                 .orElseThrow(() -> NotFound.of("page"));
     }
 

@@ -1,5 +1,6 @@
 package idlewright.proof;
 
+import idlewright.bench.Bench;
 import idlewright.frame.OnlyReads;
 import idlewright.intake.Act;
 import idlewright.intake.Chapter;
@@ -29,10 +30,12 @@ import org.springframework.stereotype.Component;
 class ProofStrand implements Strand {
 
     private final Tickets tickets;
+    private final Bench bench;
     private final Proofs proofs;
     private final FollowUps followUps;
 
-    ProofStrand(Tickets tickets, Proofs proofs, FollowUps followUps) {
+    ProofStrand(Tickets tickets, Bench bench, Proofs proofs, FollowUps followUps) {
+        this.bench = bench;
         this.tickets = tickets;
         this.proofs = proofs;
         this.followUps = followUps;
@@ -50,7 +53,22 @@ class ProofStrand implements Strand {
         var knots = new ArrayList<Knot>();
         // The stamps say whether there is anything to look up.
         if (any(ticket, ThreadStamp.PROVED)) {
-            proofs.of(number).forEach(proved -> knots.add(proved(proved, ticket)));
+            for (Proved proved : proofs.of(number)) {
+                knots.add(proved(proved, ticket));
+                if (proved.measured() && changedSince(proved, number)) {
+                    knots.add(Knot.open(
+                            proved.place(),
+                            Chapter.PROOF,
+                            "Look at the proof again",
+                            "A reading of a test after the repair was corrected after it had proved the repair.",
+                            Act.also(
+                                    "Before and after",
+                                    ticket.symptom(proved.place()).ref().url() + "/proof",
+                                    Role.TECHNICIAN,
+                                    Role.OWNER,
+                                    Role.WRITER)));
+                }
+            }
         }
         if (ticket.has(TicketStamp.HANDED_BACK)) {
             followUps.said(number).forEach(said -> knots.add(said(said)));
@@ -73,6 +91,16 @@ class ProofStrand implements Strand {
 
     private static boolean any(TicketView ticket, ThreadStamp stamp) {
         return ticket.symptoms().stream().anyMatch(symptom -> symptom.has(stamp));
+    }
+
+    private boolean changedSince(Proved proved, TicketNumber number) {
+        return bench.of(number).stream()
+                .filter(test -> test.after()
+                        && test.places().contains(proved.place())
+                        && test.startedAt().isBefore(proved.at())
+                        && !test.struck().isEmpty())
+                .flatMap(test -> test.readings().stream())
+                .anyMatch(reading -> reading.at() != null && reading.at().isAfter(proved.at()));
     }
 
     private static Knot explained(Explained why) {

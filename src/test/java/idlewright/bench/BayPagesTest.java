@@ -12,6 +12,7 @@ import idlewright.people.People;
 import idlewright.people.Person;
 import idlewright.people.Role;
 import java.math.BigDecimal;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -163,6 +164,26 @@ class BayPagesTest {
         bay.post("/readings/" + read + "/correction", "typed", "1.6", "unit", "%", "reason", "misread the point");
         assertThat(bay.get("/tickets/" + ticket).body())
                 .contains("<s>16 %</s>", "misread the point", "What could it be");
+    }
+
+    @Test
+    void aDrivenCarIsNotWrittenDownInTheGearOfAParkedOne() {
+        String page = "/bay/" + ticket + "/tests/trims";
+        assertThat(bay.get(page + "?place=1").body())
+                .contains("Left empty while parked and running: N.")
+                .doesNotContain("name=\"gear\" value=\"N\"");
+        var parked = bay.post(page, "places", "1", "state", "RUNNING", "coolant", "92 °C", "motion", "PARKED");
+        assertThat(gear(parked.path())).hasValue("N");
+        bay.get(page + "?place=1");
+        var driven = bay.post(page, "places", "1", "state", "RUNNING", "coolant", "92 °C", "motion", "DRIVEN");
+        assertThat(gear(driven.path())).isEmpty();
+    }
+
+    private Optional<String> gear(String test) {
+        return jdbc.sql("select gear from measurement where id = ? and gear is not null")
+                .param(Long.valueOf(test.replaceAll("\\D", "")))
+                .query(String.class)
+                .optional();
     }
 
     @Test

@@ -141,6 +141,7 @@ class OffersTest {
         assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
                 .contains(
                         "Agreed: 190.00 USD with tax.",
+                        "Of it you agreed to 190.00 USD with tax.",
                         "given by Ines Okafor",
                         "You agreed to this",
                         "You declined this")

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import idlewright.bench.Bench;
+import idlewright.bench.MeasurementView;
 import idlewright.bench.rules.Conditions;
 import idlewright.bench.rules.KeyState;
 import idlewright.bench.rules.Motion;
@@ -334,6 +335,26 @@ class ProofTest {
             followUps.record(thread.ticket(), Map.of(1, outcome), note, false, again);
             return null;
         });
+    }
+
+    @Test
+    void saysOnTheThreadThatAReadingBehindTheProofWasCorrected() {
+        measure(false, "12.50", "10.90");
+        mend();
+        measure(true, "12.50", "12.44");
+        prove();
+        assertThat(strand.knots(thread.ticket())).extracting(Knot::title).doesNotContain("Look at the proof again");
+        long reading = bench.of(thread.ticket()).stream()
+                .filter(MeasurementView::after)
+                .flatMap(test -> test.readings().stream())
+                .filter(each -> each.point().equals("supply"))
+                .findFirst()
+                .orElseThrow()
+                .id();
+        clock.at(
+                clock.instant().plusSeconds(60),
+                () -> people.as(tamsin, () -> bench.correct(reading, "10.90", "V", true, "misread")));
+        assertThat(strand.knots(thread.ticket())).extracting(Knot::title).contains("Look at the proof again");
     }
 
     private void measure(boolean after, String battery, String supply) {

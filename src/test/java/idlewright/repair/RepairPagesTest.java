@@ -169,6 +169,81 @@ class RepairPagesTest {
     }
 
     @Test
+    void beginTheEstimateWithWhatTheBayPlanned() {
+        post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Clean <it>");
+        assertThat(get(thread.ticket().url() + "/estimates/new", visit.hire(Role.WRITER)))
+                .hasStatusOk()
+                .bodyText()
+                .contains("name=\"rows[0].what\" value=\"Clean &lt;it&gt;\"");
+    }
+
+    @Test
+    void tellTheFeeOfTheDiagnosisBesideItsAmount() {
+        SymptomRef fresh = people.as(tamsin, () -> visit.open("It stalls."));
+        String fee = people.as(tamsin, () -> rates.diagnosisFee().text());
+        assertThat(get(fresh.ticket().url() + "/authorisations/new", visit.hire(Role.WRITER)))
+                .hasStatusOk()
+                .bodyText()
+                .contains("shop&#39;s fee of " + fee + " for finding the cause")
+                .doesNotContain("for what is ticked");
+    }
+
+    @Test
+    void leadFromADoubtfulVinToAmendingIt() {
+        long customer = sql.sql("select customer_id from ticket where number = ?")
+                .param(thread.ticket().value())
+                .query(Long.class)
+                .single();
+        var kept = browser.post()
+                .uri("/customers/" + customer + "/vehicles")
+                .with(csrf())
+                .with(as(visit.hire(Role.WRITER)))
+                .param("submission", UUID.randomUUID().toString())
+                .param("make", "Halden")
+                .param("model", "Otter")
+                .param("vin", "1M8GDM9A5KP042788")
+                .param("fuel", "PETROL")
+                .param("aspiration", "NATURAL")
+                .param("metering", "UNKNOWN")
+                .param("gearbox", "UNKNOWN")
+                .param("distanceUnit", "km")
+                .exchange();
+        // 49 CFR 565.15: the check digit of 1M8GDM9A_KP042788 is X
+        assertThat(kept)
+                .hasStatus3xxRedirection()
+                .flash()
+                .hasEntrySatisfying(
+                        "notice",
+                        said -> assertThat((String) said).contains("should be X but is 5: read the number again."))
+                .hasEntrySatisfying("noticeUrl", url -> assertThat((String) url).matches("/vehicles/\\d+/amending"));
+    }
+
+    @Test
+    void findTheOpenTicketBeforeTheCar() {
+        String plate = "QX " + thread.ticket().value();
+        sql.sql("update vehicle set plate = ? where id = (select vehicle_id from ticket where number = ?)")
+                .param(plate)
+                .param(thread.ticket().value())
+                .update();
+        assertThat(get("/find?q=" + plate.replace(" ", "")))
+                .hasStatusOk()
+                .bodyText()
+                .containsSubsequence("Ticket " + thread.ticket() + ", open since ", "Brightwater Finch, " + plate);
+    }
+
+    @Test
+    void askForAPriceOnlyWhenAPartIsChargedByHand() {
+        assertThat(post(thread.url() + "/swaps", "pay", "hand"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Charged by hand: enter the price, or above what the shop paid.");
+        assertThat(post(thread.url() + "/swaps", "pay", "free"))
+                .hasStatus(422)
+                .bodyText()
+                .doesNotContain("enter the price");
+    }
+
+    @Test
     void sayThatTheRiseMustBeAgreedFirstAndWhere() {
         post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Replace it");
         assertThat(post(thread.url() + "/labour", "what", "Looked for it", "hours", "40", "pay", "hand"))
@@ -272,7 +347,11 @@ class RepairPagesTest {
     }
 
     private MvcTestResult get(String url) {
-        return browser.get().uri(url).with(as(tamsin)).exchange();
+        return get(url, tamsin);
+    }
+
+    private MvcTestResult get(String url, Person who) {
+        return browser.get().uri(url).with(as(who)).exchange();
     }
 
     private MvcTestResult post(String url, String... fields) {

@@ -99,12 +99,6 @@ class StartScreen {
             Double intake = read(typing, "intake", form.intake(), warmth, Unit.CELSIUS);
             Double barometer = read(typing, "barometer", form.barometer(), Unit.KILOPASCAL, Unit.KILOPASCAL);
             KeyState state = state(typing, form.state());
-            if (motion(form.motion()) == Motion.DRIVEN
-                    && form.gear() != null
-                    && form.gear().strip().matches("(?i)[NP]")) {
-                typing.wrong(
-                        "gear", "A car is not driven in %s. Enter the gear, or leave it empty.".formatted(form.gear()));
-            }
             typing.done();
             long id = bench.start(
                     number,
@@ -116,7 +110,7 @@ class StartScreen {
                             plain(rpm),
                             coolant,
                             intake,
-                            form.gear(),
+                            gear(form, state, tickets.get(number)),
                             motion(form.motion()),
                             form.load(),
                             barometer),
@@ -145,6 +139,7 @@ class StartScreen {
         model.addAttribute("places", places);
         model.addAttribute("states", states);
         model.addAttribute("instruments", kinds);
+        model.addAttribute("rest", rest(ticket));
         model.addAttribute("warmth", warmth().symbol());
         model.addAttribute("mended", ticket.symptoms().stream().anyMatch(s -> s.has(ThreadStamp.MENDED) && !s.ended()));
         return "bench/start";
@@ -184,9 +179,7 @@ class StartScreen {
                                         Unit.CELSIUS.toSi(test.conditions().coolantC()))))
                         .orElse(null),
                 null,
-                like != null
-                        ? like.gear()
-                        : !running ? null : ticket.vehicle().gearbox().equals("AUTOMATIC") ? "P" : "N",
+                like == null || rest(ticket).equals(like.gear()) ? null : like.gear(),
                 like != null && like.motion() != null ? like.motion().name() : running ? Motion.PARKED.name() : null,
                 like == null ? null : like.load(),
                 recent.map(MeasurementView::conditions)
@@ -194,6 +187,17 @@ class StartScreen {
                         .map(StartScreen::typed)
                         .orElse(null),
                 before.map(MeasurementView::probes).orElse(null));
+    }
+
+    /** The gear a parked car's engine runs in; never preset, for whoever then chose "driven" would write it down. */
+    private static String rest(TicketView ticket) {
+        return ticket.vehicle().gearbox().equals("AUTOMATIC") ? "P" : "N";
+    }
+
+    private static @Nullable String gear(Form form, KeyState state, TicketView ticket) {
+        boolean said = form.gear() != null && !form.gear().isBlank();
+        boolean parked = state == KeyState.RUNNING && motion(form.motion()) == Motion.PARKED;
+        return said || !parked ? form.gear() : rest(ticket);
     }
 
     private Unit warmth() {

@@ -62,12 +62,13 @@ public record Total(Money net, List<Part> taxes, Money tax, Money gross) {
         for (Line line : lines) {
             TaxRate rate = taxes.listed(line.kind());
             if (taxes.rounding() == Rounding.LINE) {
-                parts.merge(rate, part(rate, line.net(), taxes), Part::plus);
+                parts.merge(rate, part(rate, line.net(), taxes.prices(), taxes.exemption() != null), Part::plus);
             } else {
                 byRate.merge(rate, line.net(), Money::plus);
             }
         }
-        byRate.forEach((rate, amount) -> parts.put(rate, part(rate, amount, taxes)));
+        byRate.forEach(
+                (rate, amount) -> parts.put(rate, part(rate, amount, taxes.prices(), taxes.exemption() != null)));
         return of(List.copyOf(parts.values()), currency);
     }
 
@@ -100,15 +101,15 @@ public record Total(Money net, List<Part> taxes, Money tax, Money gross) {
         return new Total(net.negate(), taxes.stream().map(Part::negate).toList(), tax.negate(), gross.negate());
     }
 
-    private static Part part(TaxRate rate, Money amount, Taxes taxes) {
+    static Part part(TaxRate rate, Money amount, Prices prices, boolean exempt) {
         Money none = Money.zero(amount.currency());
-        if (!taxes.withTax()) {
+        if (prices == Prices.BEFORE_TAX) {
             return new Part(rate, amount, rate.on(amount), none);
         }
         Money within = within(rate, amount);
-        return taxes.exemption() == null
-                ? new Part(rate, amount.minus(within), within, none)
-                : new Part(rate, amount.minus(within), none, within);
+        return exempt
+                ? new Part(rate, amount.minus(within), none, within)
+                : new Part(rate, amount.minus(within), within, none);
     }
 
     /** The tax that an amount with tax holds. */

@@ -211,13 +211,7 @@ class AuthorisationScreen {
         var estimate = estimates.latest(ticket.number());
         String who = ticket.customer().name();
         if (!diagnosed) {
-            Money fee = rates.diagnosisFee();
-            Money gross = Total.of(
-                            List.of(new Line(0, LineKind.DIAGNOSIS, "Diagnosis", BigDecimal.ONE, fee, null)),
-                            rates.taxes(ticket.customer()),
-                            rates.currency())
-                    .gross();
-            return new Form("DIAGNOSIS", gross.amount().toPlainString(), null, "IN_PERSON", who, null, null);
+            return new Form("DIAGNOSIS", gross(ticket).amount().toPlainString(), null, "IN_PERSON", who, null, null);
         }
         boolean repaired = authorisations.of(ticket.number()).stream()
                 .anyMatch(a -> a.kind() == Agreement.REPAIR && !a.replaced());
@@ -236,6 +230,16 @@ class AuthorisationScreen {
         return new Form(less ? "INSTEAD" : repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
     }
 
+    /** The shop's fee for finding the cause, as this customer pays it. */
+    private Money gross(TicketView ticket) {
+        return Total.of(
+                        List.of(new Line(
+                                0, LineKind.DIAGNOSIS, "Diagnosis", BigDecimal.ONE, rates.diagnosisFee(), null)),
+                        rates.taxes(ticket.customer()),
+                        rates.currency())
+                .gross();
+    }
+
     private String form(TicketView ticket, Model model) {
         model.addAttribute("ticket", ticket);
         model.addAttribute("currency", rates.currency().getCurrencyCode());
@@ -244,16 +248,17 @@ class AuthorisationScreen {
         model.addAttribute("estimate", estimate);
         model.addAttribute("groups", estimate == null ? Map.of() : words(ticket, estimate));
         model.addAttribute("channels", channels());
-        model.addAttribute("kinds", kinds());
+        model.addAttribute("kinds", kinds(ticket));
         model.addAttribute("amountHint", hint(ticket, estimate));
         return "billing/authorisation";
     }
 
     private String hint(TicketView ticket, @Nullable EstimateView estimate) {
         if (authorisations.of(ticket.number()).isEmpty()) {
-            return "The shop's fee for finding the cause is %s, %s."
+            return "The shop's fee of %s for finding the cause%s."
                     .formatted(
-                            rates.diagnosisFee().text(), rates.taxes().prices().words());
+                            rates.diagnosisFee().text(),
+                            gross(ticket).isMoreThan(rates.diagnosisFee()) ? ", and tax" : "");
         }
         return "This agreement alone%s; it is added to what was agreed before, unless it is a sum instead of that."
                 .formatted(estimate == null || groups(ticket, estimate).isEmpty() ? "" : ", for what is ticked");
@@ -294,10 +299,14 @@ class AuthorisationScreen {
         return options;
     }
 
-    private static Map<String, String> kinds() {
+    /** A sum can only take the place of one that was agreed before. */
+    private Map<String, String> kinds(TicketView ticket) {
+        boolean before = authorisations.agreedForRepair(ticket.number()).isPositive();
         var options = new LinkedHashMap<String, String>();
         for (Agreement kind : Agreement.values()) {
-            options.put(kind.name(), kind.words());
+            if (before || kind != Agreement.INSTEAD) {
+                options.put(kind.name(), kind.words());
+            }
         }
         return options;
     }

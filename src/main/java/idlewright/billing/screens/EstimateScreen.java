@@ -189,8 +189,10 @@ class EstimateScreen {
             latest.get().lines().forEach(written -> form.getRows().add(row(written.line())));
             form.setNote(latest.get().note());
         } else {
+            var plans = planned(ticket.number());
             for (var symptom : ticket.symptoms()) {
-                form.getRows().add(new Row(symptom.place(), LineKind.LABOUR, null, "1", "", null));
+                String plan = symptom.ended() ? null : plans.get(symptom.place());
+                form.getRows().add(new Row(symptom.place(), LineKind.LABOUR, plan, "1", "", null));
                 form.getRows().add(new Row(symptom.place(), LineKind.PART, null, "1", "", null));
             }
         }

@@ -3,6 +3,7 @@ package idlewright.billing.screens;
 import idlewright.billing.Authorisations;
 import idlewright.billing.Charges;
 import idlewright.billing.EInvoices;
+import idlewright.billing.EstimateView;
 import idlewright.billing.InvoiceView;
 import idlewright.billing.Invoices;
 import idlewright.billing.Invoices.InvoiceLine;
@@ -10,6 +11,7 @@ import idlewright.billing.Payments;
 import idlewright.billing.Rates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Remainder.Wish;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
@@ -17,12 +19,17 @@ import idlewright.intake.Letters;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.people.For;
+import idlewright.people.People;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
 import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.Currency;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeSet;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.MediaType;
@@ -49,6 +56,9 @@ class InvoiceScreen {
             @Nullable String what,
             @Nullable String amount) {}
 
+    /** Lines of the estimate that are not on the invoice yet. */
+    record Left(int lines, Money sum) {}
+
     private final Invoices invoices;
     private final EInvoices eInvoices;
     private final Charges charges;
@@ -57,6 +67,7 @@ class InvoiceScreen {
     private final Tickets tickets;
     private final Letters letters;
     private final Rates rates;
+    private final People people;
     private final Problems problems;
 
     InvoiceScreen(
@@ -68,6 +79,7 @@ class InvoiceScreen {
             Tickets tickets,
             Letters letters,
             Rates rates,
+            People people,
             Problems problems) {
         this.invoices = invoices;
         this.eInvoices = eInvoices;
@@ -77,6 +89,7 @@ class InvoiceScreen {
         this.tickets = tickets;
         this.letters = letters;
         this.rates = rates;
+        this.people = people;
         this.problems = problems;
     }
 
@@ -222,6 +235,51 @@ class InvoiceScreen {
         }
     }
 
+    /** Credits chosen lines, or a part of one. */
+    @PostMapping("/invoices/{number:[A-Z0-9]+-\\d+}/credits")
+    @For(Role.OWNER)
+    String creditPart(@PathVariable String number, @RequestParam Map<String, String> typed, Model model) {
+        try {
+            var wishes = wishes(typed, invoices.get(number).total().currency());
+            return "redirect:/invoices/"
+                    + invoices.credit(number, typed.getOrDefault("reason", ""), wishes)
+                            .number();
+        } catch (Refused no) {
+            show(number, model);
+            model.addAttribute("typed", typed);
+            model.addAttribute("wrongForm", "part-");
+            return problems.show(model, no, "billing/invoice");
+        }
+    }
+
+    private static final Pattern OF_LINE = Pattern.compile("(?:all|quantity|amount)-(\\d{1,6})");
+
+    private static List<Wish> wishes(Map<String, String> typed, Currency currency) {
+        var lines = new TreeSet<Integer>();
+        typed.forEach((field, value) -> {
+            var of = OF_LINE.matcher(field);
+            if (of.matches() && !value.isBlank()) {
+                lines.add(Integer.valueOf(of.group(1)));
+            }
+        });
+        var typing = new Typing();
+        var wishes = new ArrayList<Wish>();
+        for (int nr : lines) {
+            BigDecimal quantity = typing.number("quantity-" + nr, typed.get("quantity-" + nr));
+            BigDecimal amount = typing.amount("amount-" + nr, typed.get("amount-" + nr));
+            boolean all = typed.containsKey("all-" + nr);
+            if ((all && (quantity != null || amount != null)) || (quantity != null && amount != null)) {
+                typing.wrong(
+                        (quantity != null ? "quantity-" : "amount-") + nr,
+                        "Say it one way: all of the line, a quantity, or an amount.");
+            }
+            wishes.add(new Wish(nr, quantity, amount == null ? null : Money.rounded(amount, currency)));
+        }
+        typing.needed("reason", typed.get("reason"), "Say why it is taken back.");
+        typing.done();
+        return wishes;
+    }
+
     /** Mails the paper to a customer who agreed to e-mail. */
     @PostMapping("/invoices/{number:[A-Z0-9]+-\\d+}/letter")
     String mail(@PathVariable String number, Model model, RedirectAttributes after) {
@@ -239,7 +297,15 @@ class InvoiceScreen {
         model.addAttribute("mails", letters.whyNot(tickets.get(invoice.ticket()).customer()) == null);
         model.addAllAttributes(invoices.model(invoice));
         model.addAttribute("payments", payments.of(number));
+        model.addAttribute("left", invoice.creditNote() || !people.me().is(Role.OWNER) ? null : invoices.left(number));
         return "billing/invoice";
+    }
+
+    /** How much these lines come to, nothing when there are none. */
+    private @Nullable Left left(List<Line> lines) {
+        return lines.isEmpty()
+                ? null
+                : new Left(lines.size(), Money.sum(lines.stream().map(Line::net).toList(), rates.currency()));
     }
 
     private String draft(TicketNumber number, Model model) {
@@ -248,10 +314,24 @@ class InvoiceScreen {
         model.addAttribute("ticket", tickets.get(number));
         model.addAttribute("charges", charges.of(number));
         model.addAttribute("agreed", authorisations.agreed(number));
-        model.addAttribute("uncharged", charges.uncharged(number));
+        var uncharged = charges.uncharged(number);
+        model.addAttribute("uncharged", uncharged);
+        model.addAttribute(
+                "left",
+                left(uncharged.stream()
+                        .map(EstimateView.Written::line)
+                        .filter(line -> !line.kind().deduction())
+                        .toList()));
+        model.addAttribute(
+                "promised",
+                left(uncharged.stream()
+                        .map(EstimateView.Written::line)
+                        .filter(line -> line.kind().deduction())
+                        .toList()));
         model.addAttribute("less", new Less(LineKind.DISCOUNT_WORK.name(), null, null));
         model.addAttribute("deductions", deductions());
         model.addAttribute("currency", rates.currency().getCurrencyCode());
+        model.addAttribute("prices", rates.taxes().prices().words());
         return "billing/invoice-draft";
     }
 }

@@ -45,17 +45,14 @@ class CounterScreen {
         List<Group> groups = Stream.of(Whose.COUNTER, Whose.CUSTOMER, Whose.BAY, Whose.OWNER)
                 .map(whose -> group(whose, open))
                 .toList();
-        long waiting = groups.get(0).lines().size();
         model.addAttribute("groups", groups);
         model.addAttribute(
                 "heading",
                 heading(
-                        open.stream()
+                        cars(open.stream()
                                 .filter(l -> l.move().whose() != Whose.NOBODY)
-                                .map(l -> List.of(l.vehicle(), String.valueOf(l.plate()), l.customer()))
-                                .distinct()
-                                .count(),
-                        waiting));
+                                .toList()),
+                        cars(groups.get(0).lines())));
         model.addAttribute(
                 "handed",
                 open.stream().filter(l -> l.move().whose() == Whose.NOBODY).toList());
@@ -68,6 +65,14 @@ class CounterScreen {
                 open.stream().filter(line -> line.move().whose() == whose).toList();
         return new Group(
                 whose, lines, lines.isEmpty() ? null : lines.get(0).move().since());
+    }
+
+    /** A car with two tickets stands there once. */
+    static long cars(List<CounterLine> lines) {
+        return lines.stream()
+                .map(line -> List.of(line.vehicle(), String.valueOf(line.plate()), line.customer()))
+                .distinct()
+                .count();
     }
 
     static String heading(long cars, long waiting) {

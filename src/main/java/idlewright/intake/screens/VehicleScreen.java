@@ -197,7 +197,9 @@ class VehicleScreen {
         if (!problems.isEmpty()) {
             after.addFlashAttribute(
                     "notice",
-                    "Kept. Read the VIN %s once more: %s".formatted(vehicle.vin(), String.join("; ", problems)));
+                    "The car is kept. Its VIN is %s. %s".formatted(vehicle.vin(), String.join(" ", problems)));
+            after.addFlashAttribute("noticeUrl", "/vehicles/" + vehicle.id() + "/amending");
+            after.addFlashAttribute("noticeLink", "Amend the VIN");
         }
     }
 }

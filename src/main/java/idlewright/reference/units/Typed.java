@@ -105,10 +105,10 @@ public final class Typed {
         try {
             read = number(text);
         } catch (NotUnderstood e) {
-            throw new NotUnderstood("Enter the odometer, like 128400");
+            throw new NotUnderstood("Enter the odometer, like 86950");
         }
         if (read.stripTrailingZeros().scale() > 1) {
-            throw new NotUnderstood("Enter the odometer, like 128400 or 128400.5");
+            throw new NotUnderstood("Enter the odometer, like 86950 or 86950.5");
         }
         return read;
     }

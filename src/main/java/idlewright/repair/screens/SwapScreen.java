@@ -371,8 +371,8 @@ class SwapScreen {
             typing.wrong("pay", "Choose how it is charged.");
         }
         BigDecimal price = typing.amount("price", form.price());
-        if (price == null && cost == null) {
-            typing.wrong("price", "Enter the price, or the cost from which the price is made.");
+        if (pay.equals("hand") && price == null && cost == null) {
+            typing.wrong("price", "Charged by hand: enter the price, or above what the shop paid.");
         }
         return new Pay.ByHand(
                 price != null || cost == null

@@ -127,7 +127,7 @@ class TypedTest {
     void refusesWhatNoOdometerShows(String typed) {
         assertThatThrownBy(() -> Typed.odometer(typed))
                 .isInstanceOf(Typed.NotUnderstood.class)
-                .hasMessageStartingWith("Enter the odometer, like 128400");
+                .hasMessageStartingWith("Enter the odometer, like 86950");
     }
 
     @ParameterizedTest
