@@ -87,7 +87,7 @@ class Readout {
                         .max(Instant::compareTo)
                         .orElse(row.finishedAt());
         Held held = sheet.yardstick().at(procedure, row.id(), kept, row.conditions(), moment);
-        TestResult result = procedure.read(readings(procedure, kept), Cars.facts(vehicle), held.limits());
+        TestResult result = procedure.read(readings(procedure, kept, row), Cars.facts(vehicle), held.limits());
         List<ReadingView> views = new ArrayList<>();
         var told = new HashSet<Long>();
         for (PointResult point : result.points()) {
@@ -117,12 +117,12 @@ class Readout {
                     group.outcomes().stream().mapToDouble(Outcome::usual).max().orElse(0);
             group.outcomes().stream()
                     .filter(result.outcomes()::contains)
-                    .forEach(outcome -> (outcome.usual() < most ? news : usual).add(outcome.words()));
+                    .forEach(outcome -> (outcome.usual() < most ? news : usual).add(outcome.told(result)));
         }
         return news.isEmpty() && usual.size() <= 3 ? usual : news;
     }
 
-    private static Readings readings(Procedure procedure, List<KeptReading> kept) {
+    private static Readings readings(Procedure procedure, List<KeptReading> kept, Row row) {
         Readings readings = Readings.none();
         for (KeptReading each : kept) {
             Point point = procedure.point(each.point()).orElse(null);
@@ -137,7 +137,11 @@ class Readout {
                                     || unit.dimension() != point.unit().dimension()
                             ? readings
                             : readings.number(
-                                    each.point(), each.spot(), each.value().doubleValue(), unit, each.accuracy());
+                                    each.point(),
+                                    each.spot(),
+                                    each.value().doubleValue(),
+                                    unit,
+                                    each.accuracy().notFinerThan(row.lastDigit(unit)));
                 }
                 case CHOICE ->
                     point.choice(each.seen().get(0)).isPresent()
@@ -265,7 +269,7 @@ class Readout {
             notes.add(result.remark());
         }
         if (kept != null && kept.confirmed()) {
-            notes.add("Far from the usual; confirmed when asked.");
+            notes.add("Asked about when it was typed, and confirmed.");
         }
         if (kept != null && kept.kind() == Point.Kind.CODES) {
             kept.seen()

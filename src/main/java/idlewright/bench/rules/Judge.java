@@ -61,7 +61,7 @@ public final class Judge {
                 limit,
                 "The meter reads " + Figures.of(value, unit) + " give or take " + Figures.unsure(uncertainty, unit)
                         + ", and the limit " + Figures.of(near, limit.unit())
-                        + " lies inside that: too close to call. Repeat with a finer meter, or take a second kind of test ("
+                        + " lies inside that: too close to call. Repeat it on a finer range or with a finer meter, or take a second kind of test ("
                         + limit.groundWords() + ").");
     }
 

@@ -1,6 +1,8 @@
 package idlewright.bench.rules;
 
 import idlewright.reference.units.Unit;
+import idlewright.reference.verdict.Verdict;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -35,6 +37,28 @@ public record PointResult(
     /** What the verdict means here; empty where there is nothing to add. */
     public String meaning() {
         return point.meaning(judged);
+    }
+
+    /** Calculated from readings that cannot both be right; what is wrong and what to do, or nothing. */
+    public Optional<String> doubt() {
+        boolean doubted = point.isDerived()
+                && judged.verdict() == Verdict.NOT_JUDGED
+                && !point.doubt().isEmpty()
+                && judged.reason().endsWith(point.doubt());
+        return doubted ? Optional.of(point.doubt()) : Optional.empty();
+    }
+
+    /** The same with another reason for its verdict. */
+    PointResult because(String reason) {
+        return new PointResult(
+                point,
+                place,
+                value,
+                unit,
+                seen,
+                shown,
+                new Judged(judged.verdict(), judged.side(), judged.uncertainty(), judged.limit(), reason),
+                remark);
     }
 
     double valueIn(Unit wanted) {

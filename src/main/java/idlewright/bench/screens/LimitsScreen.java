@@ -2,6 +2,7 @@ package idlewright.bench.screens;
 
 import idlewright.bench.Procedures;
 import idlewright.bench.VehicleLimits;
+import idlewright.bench.rules.Entry;
 import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
@@ -180,17 +181,25 @@ class LimitsScreen {
             typing.done();
             throw new IllegalStateException();
         }
-        Quantity low = quantity("low", form.low(), point.get().unit(), typing);
-        Quantity high = quantity("high", form.high(), point.get().unit(), typing);
+        Quantity low = quantity("low", form.low(), point.get(), typing);
+        Quantity high = quantity("high", form.high(), point.get(), typing);
         Unit unit = low != null
                 ? low.unit()
                 : high != null ? high.unit() : point.get().unit();
         return new Read(procedure.get(), point.get(), unit, value(low, unit), value(high, unit));
     }
 
-    private static @Nullable Quantity quantity(String field, @Nullable String typed, Unit expected, Typing typing) {
+    private static @Nullable Quantity quantity(String field, @Nullable String typed, Point point, Typing typing) {
         try {
-            return typed == null ? null : Typed.quantity(typed, expected);
+            if (typed == null) {
+                return null;
+            }
+            List<Quantity> meanings = Typed.meanings(typed, point.unit());
+            Optional<Quantity> meant = Entry.meant(point, meanings);
+            if (meant.isEmpty()) {
+                typing.wrong(field, Entry.eitherWay(typed, meanings));
+            }
+            return meant.orElse(null);
         } catch (Typed.NotUnderstood e) {
             typing.wrong(field, e.getMessage() + (String.valueOf(e.getMessage()).endsWith(".") ? "" : "."));
             return null;

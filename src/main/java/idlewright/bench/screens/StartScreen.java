@@ -94,7 +94,7 @@ class StartScreen {
         try {
             var typing = new Typing();
             Unit warmth = warmth();
-            BigDecimal rpm = typing.number("rpm", form.rpm());
+            Double rpm = read(typing, "rpm", form.rpm(), Unit.RPM, Unit.RPM);
             Double coolant = read(typing, "coolant", form.coolant(), warmth, Unit.CELSIUS);
             Double intake = read(typing, "intake", form.intake(), warmth, Unit.CELSIUS);
             Double barometer = read(typing, "barometer", form.barometer(), Unit.KILOPASCAL, Unit.KILOPASCAL);
@@ -107,7 +107,7 @@ class StartScreen {
                     form.places() == null ? List.of() : form.places(),
                     new Conditions(
                             state,
-                            plain(rpm),
+                            rpm,
                             coolant,
                             intake,
                             gear(form, state, tickets.get(number)),
@@ -210,10 +210,6 @@ class StartScreen {
                 .toPlainString();
     }
 
-    private static @Nullable Double plain(@Nullable BigDecimal value) {
-        return value == null ? null : Double.valueOf(value.doubleValue());
-    }
-
     /** A figure with or without its unit: "92", "198 °F", "29.9 inHg". */
     private static @Nullable Double read(
             Typing typing, String field, @Nullable String typed, Unit expected, Unit kept) {
@@ -221,7 +217,7 @@ class StartScreen {
             return null;
         }
         try {
-            return kept.fromSi(Typed.quantity(typed, expected).si()).doubleValue();
+            return kept.fromSi(Typed.meanings(typed, expected).get(0).si()).doubleValue();
         } catch (Typed.NotUnderstood e) {
             typing.wrong(field, e.getMessage() + ".");
             return null;

@@ -2,6 +2,7 @@ package idlewright.bench.rules;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
@@ -107,5 +108,46 @@ class EntryTest {
         assertThat(result.at("supply").get(0).shown()).isEqualTo("12.04 V");
         assertThat(result.at("supply").get(0).remark()).contains("probes were reversed");
         assertThat(result.outcomes()).extracting(Outcome::key).contains("supply-good");
+    }
+
+    @Test
+    void readsThousandsWhereThingsAreCounted() {
+        for (String typed : new String[] {"1,650", "1.650", "1 650", "1'650", "1650", "1,650 rpm"}) {
+            assertThat(Entry.meant(point("codes", "freeze-rpm"), Typed.meanings(typed, Unit.RPM))
+                            .orElseThrow()
+                            .value())
+                    .as(typed)
+                    .isEqualByComparingTo("1650");
+        }
+        assertThat(Entry.meant(point("codes", "freeze-rpm"), Typed.meanings("812.5", Unit.RPM))
+                        .orElseThrow()
+                        .value())
+                .isEqualByComparingTo("812.5");
+    }
+
+    @Test
+    void takesTheOneMeaningThatIsPossible() {
+        assertThat(Entry.meant(point("sensor-signal", "signal-idle"), Typed.meanings("1,650", Unit.VOLT))
+                        .orElseThrow()
+                        .value())
+                .hasToString("1.650");
+        assertThat(Entry.meant(point("air-flow", "barometer"), Typed.meanings("1,013", Unit.HECTOPASCAL))
+                        .orElseThrow()
+                        .value())
+                .hasToString("1013");
+        assertThat(Entry.meant(point("sensor-supply", "supply"), Typed.meanings("-12.040", Unit.VOLT))
+                        .orElseThrow()
+                        .value())
+                .hasToString("-12.040");
+    }
+
+    @Test
+    void asksBackWhereBothMeaningsArePossible() {
+        var meanings = Typed.meanings("1,200", Unit.KILOPASCAL);
+
+        assertThat(Entry.meant(point("compression", "dry"), meanings)).isEmpty();
+        assertThat(Entry.whichIsMeant("1,200", meanings))
+                .isEqualTo("1,200 is read as 1.2 kPa. If you mean 1200 kPa, type 1200. Keep 1.2 kPa?");
+        assertThat(Entry.eitherWay("1,200", meanings)).isEqualTo("1,200 can be read two ways: type 1.2 or 1200.");
     }
 }
