@@ -84,7 +84,8 @@ final class FewDigits {
                 + ", and the limit " + Figures.of(near, limit.unit())
                 + " lies inside that: too close to call. Correct it to every digit the meter shows, zeros too, such as "
                 + better
-                + "; if it shows no more, use a finer one (" + limit.groundWords() + ").";
+                + "; if it shows no more, repeat it on a finer range or with a finer meter (" + limit.groundWords()
+                + ").";
         return result.because(reason);
     }
 

@@ -104,7 +104,7 @@ class ReadingsTest {
 
         PointResult idle = result.at("flow-idle").get(0);
         assertThat(idle.judged().side()).isEqualTo(Side.LOW);
-        assertThat(idle.judged().reason()).contains("known good, 8 readings of this shop");
+        assertThat(idle.judged().reason()).contains("known good, 8 cars of this shop");
     }
 
     @Test
