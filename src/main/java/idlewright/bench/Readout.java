@@ -19,6 +19,7 @@ import idlewright.frame.rules.BandPlot;
 import idlewright.intake.VehicleView;
 import idlewright.reference.codes.CodeBook;
 import idlewright.reference.codes.TroubleCode;
+import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
 import java.math.BigDecimal;
 import java.math.MathContext;
@@ -238,6 +239,7 @@ class Readout {
                 shown,
                 value,
                 unit,
+                written(kept),
                 result.judged().verdict(),
                 result.judged().side(),
                 ground(limit, good),
@@ -249,6 +251,10 @@ class Readout {
                 kept == null ? null : kept.at(),
                 kept == null ? null : kept.who(),
                 null);
+    }
+
+    private static boolean written(@Nullable KeptReading kept) {
+        return kept != null && kept.value() != null && Typed.namesUnit(kept.typed());
     }
 
     private static String ground(@Nullable Limit limit, double @Nullable [] good) {
@@ -335,6 +341,7 @@ class Readout {
                 shown,
                 kept.value(),
                 kept.unit(),
+                written(kept),
                 kept.stood().verdict(),
                 kept.stood().side(),
                 kept.stood().ground() == null ? "" : kept.stood().ground(),

@@ -12,6 +12,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
+import idlewright.intake.Vehicles;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.people.SetUpPage;
@@ -75,12 +76,14 @@ class LimitsScreen {
     private final VehicleLimits limits;
     private final Procedures procedures;
     private final Tickets tickets;
+    private final Vehicles vehicles;
     private final Problems problems;
 
-    LimitsScreen(VehicleLimits limits, Procedures procedures, Tickets tickets, Problems problems) {
+    LimitsScreen(VehicleLimits limits, Procedures procedures, Tickets tickets, Vehicles vehicles, Problems problems) {
         this.limits = limits;
         this.procedures = procedures;
         this.tickets = tickets;
+        this.vehicles = vehicles;
         this.problems = problems;
     }
 
@@ -250,6 +253,7 @@ class LimitsScreen {
                 }
             }
         }
+        model.addAttribute("families", vehicles.families().keySet());
         model.addAttribute("readings", readings);
         model.addAttribute("scopes", SCOPES);
         return "bench/limits-form";

@@ -169,17 +169,10 @@ public final class Typed {
         return new Quantity(number, unit(name, expected));
     }
 
-    /**
-     * Whether a unit was written after the number; then it holds for that number only.
-     *
-     * @throws NotUnderstood if it is no number with or without a unit
-     */
+    /** Whether a unit was written after the number; then it holds for that number only. */
     public static boolean namesUnit(String typed) {
         Matcher parts = WITH_UNIT.matcher(tidied(typed));
-        if (!parts.matches()) {
-            throw new NotUnderstood("Enter a number, like 3.8");
-        }
-        return !parts.group(2).isBlank();
+        return parts.matches() && !parts.group(2).isBlank();
     }
 
     /**

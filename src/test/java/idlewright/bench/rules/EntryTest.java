@@ -2,8 +2,10 @@ package idlewright.bench.rules;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import idlewright.bench.rules.UnitShown.Taken;
 import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
+import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 
@@ -149,5 +151,24 @@ class EntryTest {
         assertThat(Entry.whichIsMeant("1,200", meanings))
                 .isEqualTo("1,200 is read as 1.2 kPa. If you mean 1200 kPa, type 1200. Keep 1.2 kPa?");
         assertThat(Entry.eitherWay("1,200", meanings)).isEqualTo("1,200 can be read two ways: type 1.2 or 1200.");
+    }
+
+    @Test
+    void takesABareNumberInTheUnitThatIsShown() {
+        Point feed = point("sensor-supply", "feed-alone");
+        Point dry = point("compression", "dry");
+        Point wet = point("compression", "wet");
+
+        // "12 mV" at the ground pin was meant for that reading, and so was mV by its button
+        assertThat(UnitShown.at(feed, List.of(new Taken("ground-pin", Unit.MILLIVOLT, true))))
+                .isEqualTo(Unit.VOLT);
+        assertThat(UnitShown.at(feed, List.of(new Taken("ground-pin", Unit.MILLIVOLT, false))))
+                .isEqualTo(Unit.VOLT);
+        // a gauge in psi is read in psi all day, cylinder by cylinder and with oil
+        assertThat(UnitShown.at(dry, List.of(new Taken("dry", Unit.PSI, true)))).isEqualTo(Unit.PSI);
+        assertThat(UnitShown.at(wet, List.of(new Taken("dry", Unit.PSI, false))))
+                .isEqualTo(Unit.PSI);
+        assertThat(UnitShown.at(wet, List.of(new Taken("dry", Unit.PSI, true)))).isEqualTo(Unit.KILOPASCAL);
+        assertThat(UnitShown.at(dry, List.of())).isEqualTo(Unit.KILOPASCAL);
     }
 }
