@@ -108,7 +108,7 @@ public class KnownGoods {
         for (ReadingView reading : told.view().readings()) {
             BigDecimal value = reading.value();
             Unit unit = reading.unit();
-            boolean assumed = reading.derived() && reading.note().contains("assumed");
+            boolean assumed = reading.derived() && reading.note().contains("Assumed, not read");
             boolean comparable = told.result() != null
                     && told.result()
                             .procedure()

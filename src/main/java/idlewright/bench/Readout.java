@@ -242,7 +242,7 @@ class Readout {
                 written(kept),
                 result.judged().verdict(),
                 result.judged().side(),
-                ground(limit, good),
+                result.doubt().isPresent() ? "" : ground(limit, unit, good),
                 result.judged().reason().replaceFirst(Pattern.quote(result.shown()), Matcher.quoteReplacement(shown)),
                 result.meaning(),
                 note(result, kept),
@@ -257,9 +257,9 @@ class Readout {
         return kept != null && kept.value() != null && Typed.namesUnit(kept.typed());
     }
 
-    private static String ground(@Nullable Limit limit, double @Nullable [] good) {
+    private static String ground(@Nullable Limit limit, @Nullable Unit unit, double @Nullable [] good) {
         if (limit != null) {
-            return limit.words() + ": " + limit.groundWords();
+            return (unit == null ? limit.words() : limit.wordsIn(unit)) + ": " + limit.groundWords();
         }
         return good == null || good.length >= KnownGood.ENOUGH
                 ? ""
@@ -272,7 +272,7 @@ class Readout {
             notes.add(kept.note());
         }
         if (!result.remark().isEmpty() && (kept == null || !result.remark().equals(kept.note()))) {
-            notes.add(result.remark());
+            notes.add(sentence(result.remark()));
         }
         if (kept != null && kept.confirmed()) {
             notes.add("Asked about when it was typed, and confirmed.");
@@ -289,6 +289,10 @@ class Readout {
             notes.add(Sweeps.words(kept.series()));
         }
         return String.join(" ", notes);
+    }
+
+    private static String sentence(String words) {
+        return Character.toUpperCase(words.charAt(0)) + words.substring(1) + (words.endsWith(".") ? "" : ".");
     }
 
     private static BandPlot band(PointResult result, BigDecimal value, Unit unit, double @Nullable [] good) {

@@ -163,7 +163,7 @@ class Typist {
                     ? point.unit()
                     : Unit.of(read.unit())
                             .orElseThrow(() -> Refused.at("unit", "Choose one of the units on the page."));
-            List<Quantity> meanings = Typed.meanings(typed, expected);
+            List<Quantity> meanings = Entry.likelierFirst(point, Typed.meanings(typed, expected));
             Optional<Quantity> meant = Entry.meant(point, meanings);
             if (meant.isEmpty() && !read.confirmed()) {
                 throw Refused.at("confirmed", Entry.whichIsMeant(typed, meanings));

@@ -46,12 +46,25 @@ public sealed interface Entry {
         return possible.holds(Judge.convert(value, unit, point.unit())) || probesReversed(point, value, unit);
     }
 
+    /** Both meanings with the usual one first, where one of them is usual here. */
+    static List<Quantity> likelierFirst(Point point, List<Quantity> meanings) {
+        boolean swap = meanings.size() == 2 && !usual(point, meanings.get(0)) && usual(point, meanings.get(1));
+        return swap ? List.of(meanings.get(1), meanings.get(0)) : meanings;
+    }
+
+    private static boolean usual(Point point, Quantity quantity) {
+        Range usual = point.usual();
+        return usual != null
+                && quantity.unit().dimension() == point.unit().dimension()
+                && usual.holds(Judge.convert(quantity.value().doubleValue(), quantity.unit(), point.unit()));
+    }
+
     /** Asked where a mark before three digits can be read both ways. */
     static String whichIsMeant(String typed, List<Quantity> meanings) {
         Quantity first = meanings.get(0);
         Quantity other = meanings.get(1);
         return typed.strip() + " is read as " + plainly(first) + ". If you mean " + plainly(other) + ", type "
-                + other.value().toPlainString() + ". Keep " + plainly(first) + "?";
+                + other.value().stripTrailingZeros().toPlainString() + ". Keep " + plainly(first) + "?";
     }
 
     /** The same where there is nothing to confirm. */

@@ -70,7 +70,8 @@ final class FewDigits {
     private static PointResult named(PointResult result, Procedure procedure, Readings readings) {
         List<Coarse> coarse = List.copyOf(coarse(result, result.point(), procedure, readings));
         Limit limit = result.judged().limit();
-        if (coarse.isEmpty() || limit == null) return result;
+        Unit unit = result.unit();
+        if (coarse.isEmpty() || limit == null || unit == null) return result;
         Side side = result.judged().side();
         double near = Objects.requireNonNull(side == Side.LOW ? limit.low() : limit.high());
         String typed = coarse.stream().map(Coarse::asTyped).collect(Collectors.joining(" and "));
@@ -80,8 +81,8 @@ final class FewDigits {
                         ? result.shown() + " rests on " + typed + ", typed " + how
                         : typed + " is typed " + how)
                 + ", which is give or take "
-                + Figures.unsure(result.judged().uncertainty(), Objects.requireNonNull(result.unit()))
-                + ", and the limit " + Figures.of(near, limit.unit())
+                + Figures.unsure(result.judged().uncertainty(), unit)
+                + ", and the limit " + Figures.of(Judge.convert(near, limit.unit(), unit), unit)
                 + " lies inside that: too close to call. Correct it to every digit the meter shows, zeros too, such as "
                 + better
                 + "; if it shows no more, repeat it on a finer range or with a finer meter (" + limit.groundWords()

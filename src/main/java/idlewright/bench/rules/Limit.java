@@ -32,6 +32,19 @@ public record Limit(@Nullable Double low, @Nullable Double high, Unit unit, Grou
         return Figures.plain(low) + " to " + Figures.of(high, unit);
     }
 
+    boolean oneSided() {
+        return low == null || high == null;
+    }
+
+    /** The same in the unit somebody reads in. */
+    public String wordsIn(Unit shown) {
+        if (shown == unit || shown.dimension() != unit.dimension()) return words();
+        Double a = low == null ? null : (Double) Judge.convert(low, unit, shown);
+        Double b = high == null ? null : (Double) Judge.convert(high, unit, shown);
+        boolean turned = a != null && b != null && a > b;
+        return new Limit(turned ? b : a, turned ? a : b, shown, ground, citation).words();
+    }
+
     /** "published, shop manual page 12" or "common practice, no source". */
     public String groundWords() {
         if (citation.isBlank()) return ground.words();
