@@ -22,7 +22,6 @@ import idlewright.reference.codes.TroubleCode;
 import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
 import java.math.BigDecimal;
-import java.math.MathContext;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -219,9 +218,7 @@ class Readout {
     private static ReadingView view(PointResult result, @Nullable KeptReading kept, double @Nullable [] good) {
         Point point = result.point();
         Limit limit = result.judged().limit();
-        BigDecimal value = kept != null && kept.value() != null
-                ? kept.value()
-                : result.value() == null ? null : rounded(result.value());
+        BigDecimal value = kept != null && kept.value() != null ? kept.value() : result.figure();
         Unit unit = result.unit();
         String figure = value == null ? null : value.toPlainString();
         String shown = figure == null || unit == null
@@ -303,7 +300,7 @@ class Readout {
                 .uncertainty(result.judged().uncertainty())
                 .verdict(result.judged().verdict());
         if (limit != null) {
-            sketch.limits(in(unit, limit.unit(), limit.low()), in(unit, limit.unit(), limit.high()));
+            sketch.limits(limit.in(unit).low(), limit.in(unit).high());
         } else if (point.usual() != null) {
             sketch.usual(
                     in(unit, point.unit(), point.usual().low()),
@@ -321,14 +318,6 @@ class Readout {
 
     private static @Nullable Double in(Unit shown, Unit kept, @Nullable Double value) {
         return value == null ? null : shown == kept ? value : Double.valueOf(shown.fromSi(kept.toSi(value)));
-    }
-
-    /** Three figures (four from 100 up) for what was calculated: more would be a promise. */
-    private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value)
-                .round(new MathContext(Math.abs(value) >= 100 ? 4 : 3))
-                .stripTrailingZeros();
-        return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 
     private static ReadingView asItStood(KeptReading kept, String label, @Nullable KeptReading correction) {

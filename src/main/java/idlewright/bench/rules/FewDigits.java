@@ -80,13 +80,12 @@ final class FewDigits {
         String reason = (result.point().isDerived()
                         ? result.shown() + " rests on " + typed + ", typed " + how
                         : typed + " is typed " + how)
-                + ", which is give or take "
-                + Figures.unsure(result.judged().uncertainty(), unit)
-                + ", and the limit " + Figures.of(Judge.convert(near, limit.unit(), unit), unit)
-                + " lies inside that: too close to call. Correct it to every digit the meter shows, zeros too, such as "
-                + better
-                + "; if it shows no more, repeat it on a finer range or with a finer meter (" + limit.groundWords()
-                + ").";
+                + ": give or take " + Figures.unsure(result.judged().uncertainty(), unit)
+                + ", with the limit at "
+                + Figures.of(
+                        unit == limit.unit() ? near : Figures.converted(Judge.convert(near, limit.unit(), unit)), unit)
+                + " too close to call. Correct it to every digit the meter shows, such as " + better
+                + "; if it shows no more, use a finer range or a finer meter (" + limit.groundWords() + ").";
         return result.because(reason);
     }
 

@@ -61,7 +61,10 @@ public final class Judge {
                 uncertainty,
                 limit,
                 "The meter reads " + Figures.of(value, unit) + " give or take " + Figures.unsure(uncertainty, unit)
-                        + ", and the limit " + Figures.of(convert(near, limit.unit(), unit), unit)
+                        + ", and the limit "
+                        + Figures.of(
+                                unit == limit.unit() ? near : Figures.converted(convert(near, limit.unit(), unit)),
+                                unit)
                         + " lies inside that: too close to call. Repeat it on a finer range or with a finer meter, or take a second kind of test ("
                         + limit.groundWords() + ").");
     }

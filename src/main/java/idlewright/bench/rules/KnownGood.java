@@ -79,13 +79,13 @@ public final class KnownGood {
     /**
      * A two-sided tolerance band of one value a car: with 95 % confidence it holds 95 % of healthy cars. Equal readings of a
      * coarse instrument still leave a band, as wide as its step hides. Its ends carry the digits that so many cars can tell: a
-     * step is at most a quarter of the spread, and no digit is more than one beyond those that were read.
+     * step is at most a third of the spread, and no digit is more than one beyond those that were read.
      */
     public static Band band(double[] values) {
         int read = decimals(values);
         return Tolerance.interval(values, Math.pow(10, -read))
                 .map(band -> {
-                    int decimals = Math.max(0, Math.min(read + 1, (int) -Math.floor(Math.log10(band.s() / 4))));
+                    int decimals = Math.max(0, Math.min(read + 1, (int) -Math.floor(Math.log10(band.s() / 3))));
                     double low = outwards(band.low(), decimals, RoundingMode.FLOOR);
                     double high = outwards(band.high(), decimals, RoundingMode.CEILING);
                     var written = new Band(band.n(), band.mean(), low, high, decimals, true, "");

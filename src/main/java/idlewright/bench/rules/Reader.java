@@ -101,7 +101,8 @@ final class Reader {
         Judged judged = unjudged.isEmpty()
                 ? Judge.judge(value, unit, uncertainty, limit.orElse(null))
                 : new Judged(Verdict.NOT_JUDGED, Side.NONE, uncertainty, null, "Not judged: " + unjudged);
-        return new PointResult(point, place, value, unit, Set.of(), Figures.of(value, unit), judged, remark);
+        var result = new PointResult(point, place, value, unit, Set.of(), Figures.of(value, unit), judged, remark);
+        return point.isDerived() ? result.rounded(Figures.calculated(value, uncertainty)) : result;
     }
 
     /** What follows from two readings cannot be, whatever the meter's uncertainty: one of them is wrong. */
@@ -232,7 +233,7 @@ final class Reader {
         Unit unit = first.point().unit();
         return switch (derivation.how()) {
             case SUM -> Optional.of(combine(point, place, unit, first, second, Double::sum));
-            case DIFFERENCE -> Optional.of(difference(point, place, unit, first, second));
+            case DIFFERENCE -> Optional.of(difference(point, place, asTaken(first, second), first, second));
             case PERCENT_OF -> {
                 double part = first.valueIn(unit);
                 double whole = second.valueIn(unit);
@@ -251,6 +252,12 @@ final class Reader {
             Point point, int place, Unit unit, PointResult first, PointResult second, DoubleBinaryOperator how) {
         double value = how.applyAsDouble(first.valueIn(unit), second.valueIn(unit));
         return number(point, place, value, unit, Math.hypot(first.uncertaintyIn(unit), second.uncertaintyIn(unit)), "");
+    }
+
+    /** A difference is read in the unit both were taken in, so that it can be checked in the head. */
+    private static Unit asTaken(PointResult first, PointResult second) {
+        Unit taken = first.unit();
+        return taken != null && taken == second.unit() ? taken : first.point().unit();
     }
 
     private PointResult difference(Point point, int place, Unit unit, PointResult first, PointResult second) {

@@ -359,7 +359,7 @@ class ReadingsTest {
         assertThat(drop.judged().verdict()).isEqualTo(Verdict.TOO_CLOSE);
         assertThat(drop.judged().reason())
                 .startsWith("0.1 V rests on 12.3 V and 12.2 V, typed to a tenth")
-                .contains("every digit the meter shows, zeros too, such as 12.30 and 12.20");
+                .contains("every digit the meter shows, such as 12.30 and 12.20");
         PointResult rest = read("battery", Readings.none().number("rest", 12.3, Unit.VOLT, new Accuracy(0.5, 2, 0.1)))
                 .at("rest")
                 .get(0);
@@ -415,5 +415,38 @@ class ReadingsTest {
                 Map.of("flow-2500", List.of(known)));
 
         assertThat(told(result)).containsExactly("the reported air is too little for the engine at 2,500 rpm");
+    }
+
+    @Test
+    void writesACalculatedValueWithTheDigitsItsUncertaintyLeaves() {
+        var whole = new Accuracy(0, 0, 1);
+        TestResult night = read(
+                "coolant-check",
+                Readings.none()
+                        .number("coolant", 14, Unit.CELSIUS, whole)
+                        .number("intake", 12, Unit.CELSIUS, whole)
+                        .number("ambient", 55, Unit.FAHRENHEIT, whole));
+
+        assertThat(night.at("intake-off").get(0).shown()).isEqualTo("-0.8 K apart");
+        assertThat(night.at("coolant-off").get(0).judged().reason())
+                .startsWith("1.2 K apart is within -5 to 5 K apart");
+    }
+
+    @Test
+    void tellsADifferenceAndItsLimitInTheUnitBothWereReadIn() {
+        TestResult fuel = read(
+                "fuel-pressure",
+                Readings.none()
+                        .number("pressure-key-on", 55, Unit.PSI, TOOL)
+                        .number("pressure-off", 54, Unit.PSI, TOOL)
+                        .number("pressure-5min", 44, Unit.PSI, TOOL),
+                V8,
+                Map.of(
+                        "pressure-key-on",
+                        List.of(new Limit(345.0, 400.0, Unit.KILOPASCAL, Ground.PUBLISHED, "sheet F-22"))));
+
+        assertThat(fuel.at("fall").get(0).judged().reason())
+                .startsWith("10 psi is outside, high: good is at most 5.08 psi");
+        assertThat(fuel.at("pressure-key-on").get(0).judged().reason()).startsWith("55 psi is within 50 to 58 psi");
     }
 }
