@@ -260,11 +260,13 @@ class StartScreen {
     /** What was read off before the repair is read off again: without it the two cannot be compared. */
     private void saidAgain(Conditions then, Form form, Typing typing) {
         if (then.rpm() != null && form.rpm() == null) {
-            typing.wrong("rpm", "It was noted before the repair: enter what it is now, or the two cannot be compared.");
+            typing.wrong("rpm", "Enter the engine speed as it is now: without it the two tests cannot be compared.");
         }
         if (then.coolantC() != null && form.coolant() == null) {
-            typing.wrong(
-                    "coolant", "It was noted before the repair: enter what it is now, or the two cannot be compared.");
+            typing.wrong("coolant", "Enter the coolant as it is now: without it the two tests cannot be compared.");
+        }
+        if (then.motion() != null && !"true".equals(form.same()) && motion(form.motion()) == null) {
+            typing.wrong("motion", "Tick the line above, or say whether the car stands or is driven.");
         }
     }
 
