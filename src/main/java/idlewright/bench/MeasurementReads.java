@@ -18,6 +18,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.VehicleView;
+import idlewright.reference.units.Unit;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.HashMap;
@@ -45,10 +46,20 @@ class MeasurementReads {
             @Nullable Long instrumentId,
             @Nullable String instrument,
             @Nullable LocalDate calibrationDue,
+            @Nullable Double resolution,
+            @Nullable String resolutionUnit,
             Conditions conditions,
             @Nullable String probes,
             Instant startedAt,
             @Nullable Instant finishedAt) {
+
+        /** The last digit its instrument is listed with, in this unit; 0 where none is. */
+        double lastDigit(Unit unit) {
+            boolean listed = resolution != null
+                    && resolutionUnit != null
+                    && Unit.of(resolutionUnit).filter(unit::equals).isPresent();
+            return listed ? resolution : 0;
+        }
 
         boolean bearsOn(SymptomRef ref) {
             return ticket.equals(ref.ticket()) && places.contains(ref.place());
@@ -92,7 +103,7 @@ class MeasurementReads {
     }
 
     private static final String SELECT = """
-            select m.*, i.name instrument, i.calibration_due,
+            select m.*, i.name instrument, i.calibration_due, i.resolution, i.resolution_unit,
                    (select array_agg(s.place order by s.place) from measurement_symptom s where s.measurement_id = m.id) places
             from measurement m left join instrument i on i.id = m.instrument_id""";
 
@@ -173,6 +184,8 @@ class MeasurementReads {
                 r.getLongOrNull("instrument_id"),
                 r.getString("instrument"),
                 r.getDate("calibration_due"),
+                number(r, "resolution"),
+                r.getString("resolution_unit"),
                 new Conditions(
                         KeyState.valueOf(r.getString("state")),
                         number(r, "rpm"),

@@ -598,7 +598,15 @@ class JourneyIT {
                 .filter(new Locator.FilterOptions()
                         .setHas(bay.page.locator("h2", new Page.LocatorOptions().setHasText(procedure))));
         bay.press(test.locator("a.go, a.do"));
-        bay.readsHeading(procedure).presses("Begin");
+        bay.readsHeading(procedure);
+        for (String noted : new String[] {"coolant", "rpm"}) {
+            Locator before = bay.page.locator("#f-" + noted + "-hint");
+            if (before.count() > 0) {
+                bay.page.locator("#f-" + noted).fill(before.textContent().replaceAll("[^0-9.]|\\.$", ""));
+            }
+        }
+        if (bay.page.locator("#f-same").count() > 0) bay.page.locator("#f-same").check();
+        bay.presses("Begin");
     }
 
     private void isBilledPaidAndHandedBack() {

@@ -246,6 +246,7 @@ public final class Catalogue {
             return new Outcome(
                     named.key() + ":" + choice.key(),
                     choice.node().optionalText("evidence").orElse(words),
+                    words,
                     Objects.requireNonNullElse(choice.node().number("usual"), 1.0),
                     speaks(choice.node()),
                     Rule.never());
@@ -330,7 +331,10 @@ public final class Catalogue {
                                     .map(point -> pointNamed(point, points).key())
                                     .collect(Collectors.toSet()))
                     : Rule.parse(when, point -> pointNamed(point, points));
-            return new Outcome(named.key(), node.text("words"), node.neededNumber("usual"), speaks(node), rule);
+            String words = node.text("words");
+            String told = node.optionalText("told").orElse(words);
+            if (!Rule.fills(told) || words.contains("{")) throw node.refusal("'told' names what cannot be filled in");
+            return new Outcome(named.key(), words, told, node.neededNumber("usual"), speaks(node), rule);
         } catch (Refusal refusal) {
             throw node.refusal(String.valueOf(refusal.getMessage()));
         }
@@ -368,15 +372,22 @@ public final class Catalogue {
                 ? null
                 : new Derivation(derived.word("how", Derivation.How.class, Derivation.How.SUM), derived.texts("of"));
         if (derived != null) derived.close();
+        Range possible = node.range("possible");
+        String doubt = node.optionalText("doubt").orElse("");
+        if (derivation != null && (possible == null) != doubt.isEmpty()) {
+            throw node.refusal("a calculated value that is not always possible needs 'possible' and 'doubt'");
+        }
+        String at = node.optionalText("at").orElse("");
         return new Point(
                 named.key(),
                 node.text("label"),
                 kind,
                 node.word("per", Point.Per.class, Point.Per.ONCE),
                 units,
-                node.optionalText("at").orElse(""),
+                at,
+                node.optionalText("where").orElse(at.isEmpty() ? "" : "at " + at.replaceFirst(", .*", "")),
                 node.number("rpm"),
-                node.range("possible"),
+                possible,
                 node.range("usual"),
                 own,
                 limitNeeds,
@@ -388,6 +399,7 @@ public final class Catalogue {
                 node.optionalText("when-high").orElse(""),
                 node.optionalText("when-within").orElse(""),
                 node.optionalText("unjudged").orElse(""),
+                doubt,
                 !Boolean.FALSE.equals(node.yesOrNo("compare")));
     }
 

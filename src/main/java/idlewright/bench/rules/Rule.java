@@ -9,6 +9,7 @@ import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 
 /**
  * When an outcome holds, in the catalogue's short sentences.
@@ -24,12 +25,23 @@ public final class Rule {
     private static final Pattern CLAUSE =
             Pattern.compile("(not )?(?:(every|some|one) )?([a-z0-9-]+) ([a-z]+)(?: (\\S+))?");
 
+    private static final Set<String> FILLED = Set.of("{where}", "{points}", "{places}", "{found}", "{seen}");
+
+    /** One clause, with the readings that make it hold; a clause turned round or about all places names none. */
+    private record Clause(Predicate<TestResult> holds, Function<TestResult, List<PointResult>> by) {}
+
     private final String text;
     private final Predicate<TestResult> holds;
+    private final Function<TestResult, List<PointResult>> by;
 
     private Rule(String text, Predicate<TestResult> holds) {
+        this(text, holds, result -> List.of());
+    }
+
+    private Rule(String text, Predicate<TestResult> holds, Function<TestResult, List<PointResult>> by) {
         this.text = text;
         this.holds = holds;
+        this.by = by;
     }
 
     /** A rule that never holds by itself: for answers, which are picked and not read. */
@@ -46,12 +58,64 @@ public final class Rule {
 
     /** @throws Refusal naming the clause that cannot be understood */
     static Rule parse(String text, Function<String, Point> points) {
-        List<Predicate<TestResult>> alternatives = Arrays.stream(text.strip().split(" or "))
+        List<List<Clause>> alternatives = Arrays.stream(text.strip().split(" or "))
                 .map(alternative -> Arrays.stream(alternative.strip().split(" and "))
                         .map(clause -> clause(clause.strip(), points))
-                        .reduce(result -> true, Predicate::and))
+                        .toList())
                 .toList();
-        return new Rule(text, result -> alternatives.stream().anyMatch(each -> each.test(result)));
+        return new Rule(
+                text,
+                result -> alternatives.stream().anyMatch(each -> holds(each, result)),
+                result -> alternatives.stream()
+                        .filter(each -> holds(each, result))
+                        .flatMap(each -> each.stream().flatMap(clause -> clause.by().apply(result).stream()))
+                        .distinct()
+                        .toList());
+    }
+
+    private static boolean holds(List<Clause> clauses, TestResult result) {
+        return clauses.stream().allMatch(clause -> clause.holds().test(result));
+    }
+
+    /**
+     * Fills words with the readings by which the rule holds: {@code {where}} "at idle and at 2,500 rpm", {@code {points}}
+     * "signal at idle", {@code {places}} "cylinder 3", {@code {found}} "air filter: blocked", {@code {seen}} "blocked".
+     */
+    String tell(String words, TestResult result) {
+        if (!words.contains("{")) return words;
+        List<PointResult> shown = by.apply(result);
+        return words.replace(
+                        "{where}",
+                        joined(shown.stream().map(each -> each.point().where())))
+                .replace(
+                        "{points}",
+                        joined(shown.stream().map(each -> lower(each.point().label()))))
+                .replace("{places}", joined(shown.stream().map(Rule::place)))
+                .replace("{found}", joined(shown.stream().map(each -> lower(each.label()) + ": " + each.shown())))
+                .replace("{seen}", joined(shown.stream().map(PointResult::shown)))
+                .replaceAll(" {2,}", " ")
+                .strip();
+    }
+
+    /** The names in braces that {@link #tell} knows. */
+    static boolean fills(String words) {
+        return Pattern.compile("\\{[^}]*}").matcher(words).results().allMatch(each -> FILLED.contains(each.group()));
+    }
+
+    private static String place(PointResult result) {
+        return result.place() == 0 ? "" : result.point().per().words() + " " + result.place();
+    }
+
+    private static String lower(String label) {
+        boolean word = label.length() > 1 && Character.isLowerCase(label.charAt(1));
+        return word ? Character.toLowerCase(label.charAt(0)) + label.substring(1) : label;
+    }
+
+    private static String joined(Stream<String> parts) {
+        List<String> each = parts.filter(part -> !part.isEmpty()).distinct().toList();
+        return each.size() < 2
+                ? String.join("", each)
+                : String.join(", ", each.subList(0, each.size() - 1)) + " and " + each.get(each.size() - 1);
     }
 
     boolean holds(TestResult result) {
@@ -63,7 +127,7 @@ public final class Rule {
         return text;
     }
 
-    private static Predicate<TestResult> clause(String clause, Function<String, Point> points) {
+    private static Clause clause(String clause, Function<String, Point> points) {
         Matcher parts = CLAUSE.matcher(clause);
         if (!parts.matches()) throw new Refusal("the rule '" + clause + "' cannot be understood");
         Point point = points.apply(parts.group(3));
@@ -79,7 +143,10 @@ public final class Rule {
                 default -> count > 0;
             };
         };
-        return parts.group(1) == null ? held : held.negate();
+        boolean names = parts.group(1) == null && !Set.of("within", "taken").contains(verb);
+        return new Clause(
+                parts.group(1) == null ? held : held.negate(),
+                result -> names ? result.at(point.key()).stream().filter(asked).toList() : List.of());
     }
 
     private static Predicate<PointResult> asked(
