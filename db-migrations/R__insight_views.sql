@@ -16,7 +16,8 @@ select y.ticket_number, y.place, y.kind, y.words,
        least(r.at, again.opened_at) as returned_at,
        why.reason, why.words as reason_words,
        again.comeback_number
-from (select ticket_number, min(at) as at from stamp where kind = 'HANDED_BACK' group by ticket_number) back
+from (select h.ticket_number, h.at from stamp h where h.kind = 'HANDED_BACK' and not exists (select from stamp e
+    where e.ticket_number = h.ticket_number and e.kind = 'HANDED_BACK' and e.id < h.id)) back
 join symptom y on y.ticket_number = back.ticket_number
 join ticket t on t.number = y.ticket_number
 join vehicle v on v.id = t.vehicle_id
@@ -37,10 +38,11 @@ where exists (select from stamp s where s.ticket_number = y.ticket_number and s.
 -- Parts that were fitted for good, with when the car was last handed back.
 create view insight_part as
 select w.ticket_number, w.place, w.what, w.fitted_number as number, w.fitted_maker as maker, w.fitted_supplier as supplier,
-       w.fitted_serial as lot,
-       (select max(s.at) from stamp s where s.ticket_number = w.ticket_number and s.kind = 'HANDED_BACK') as handed_back_at
-from swap w
-where exists (select from swap_step e where e.swap_id = w.id and e.kind = 'FINAL');
+       w.fitted_serial as lot, back.at as handed_back_at
+from stamp back join swap w on w.ticket_number = back.ticket_number
+where back.kind = 'HANDED_BACK' and not exists (select from stamp l
+    where l.ticket_number = back.ticket_number and l.kind = 'HANDED_BACK' and l.id > back.id)
+  and exists (select from swap_step e where e.swap_id = w.id and e.kind = 'FINAL');
 
 -- What a visit cost that a comeback made necessary, before tax: its symptoms that came back and what was done for the whole visit.
 -- Free hours are labour at nil and what was clocked without becoming labour; free work is what of it was priced when it was done.

@@ -67,7 +67,7 @@ class MeasurementReads {
     }
 
     /** The cause of a thread that was then proved, as its stamp names it. */
-    record Found(String kind, String note) {}
+    record Found(String kind, String note, int times) {}
 
     /** The tests of a ticket, their readings, all that they are held against, and with which kinds of instrument more can be tested. */
     record Sheet(
@@ -111,7 +111,7 @@ class MeasurementReads {
 
     /** What was found on threads that were then proved, of the kinds that this ticket complains of. */
     private static final String LEARNED = """
-            select c.kind, c.note from proved_cause c where c.kind in (:kinds)""";
+            select c.kind, c.note, c.n from proved_tally c where c.kind in (:kinds) and c.n > 0""";
 
     private static final String LISTED = "select distinct i.kind from instrument i where i.retired_at is null";
 
@@ -164,7 +164,7 @@ class MeasurementReads {
                 told.get(4).stream().map(Procedures::procedure).toList(),
                 catalogue,
                 told.get(5).stream()
-                        .map(r -> new Found(r.getString("kind"), r.getString("note")))
+                        .map(r -> new Found(r.getString("kind"), r.getString("note"), r.getInt("n")))
                         .toList(),
                 told.get(6).stream()
                         .map(r -> InstrumentKind.valueOf(r.getString("kind")))

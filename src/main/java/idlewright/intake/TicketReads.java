@@ -153,7 +153,7 @@ class TicketReads {
                        t.comeback_of is not null comeback,
                        (select h.who from hand h where h.ticket_number = t.number order by h.id desc limit 1) hand
                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
-                where not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')
+                where not t.at_rest and (not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')
                    or exists (select from symptom y where y.ticket_number = t.number
                         and exists (select from stamp s where s.kind in ('HANDED_BACK', 'PUT_OFF') and s.ticket_number = y.ticket_number
                                     and s.due <= :today and not exists (select from stamp l where l.kind = 'PUT_OFF'
@@ -161,7 +161,7 @@ class TicketReads {
                         and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place
                                         and s.kind in ('WATCHED', 'DECLINED', 'RETURNED')))
                    or exists (select from stamp s where s.ticket_number = t.number and s.kind = 'RETURNED'
-                        and not exists (select from stamp e where e.ticket_number = s.ticket_number and e.place = s.place and e.kind = 'EXPLAINED'))
+                        and not exists (select from stamp e where e.ticket_number = s.ticket_number and e.place = s.place and e.kind = 'EXPLAINED')))
                 order by t.number""")
                 .param("today", today)
                 .query((r, n) -> new Head(
