@@ -147,7 +147,7 @@ public class Invoices {
         TicketView ticket = tickets.get(number);
         List<Line> lines = charges.lines(number);
         var story = story(number);
-        Total total = Total.of(lines, rates.taxes(ticket.customer()), rates.currency());
+        Total total = Total.of(lines, rates.taxes(ticket.number()), rates.currency());
         return view(
                 ticket,
                 total,
@@ -180,7 +180,7 @@ public class Invoices {
                             ? cover.whyNot() + " Or charge first what the estimate takes off."
                             : cover.whyNot());
         }
-        Total total = Total.of(lines, rates.taxes(ticket.customer()), rates.currency());
+        Total total = Total.of(lines, rates.taxes(ticket.number()), rates.currency());
         var story = story(number);
         tickets.stamp(number, TicketStamp.BILLED, total.gross().text());
         InvoiceView issued = keep(ticket, lines, total, story);
@@ -278,7 +278,7 @@ public class Invoices {
 
     private InvoiceView keep(TicketView ticket, List<Line> lines, Total total, List<Placed> story) {
         TicketNumber ticketNumber = ticket.number();
-        var taxes = rates.taxes(ticket.customer());
+        var taxes = rates.taxes(ticket.number());
         credits.lock(ticket.customer().id());
         Money deposit = smaller(credits.heldFor(ticketNumber), total.gross());
         String number = insert(ticketNumber, total, terms(taxes, deposit), Whom.of(ticket), null, null);
@@ -708,7 +708,7 @@ public class Invoices {
                 whom.vehicle(),
                 whom.distance(),
                 "",
-                terms(rates.taxes(ticket.customer()), deposit),
+                terms(rates.taxes(ticket.number()), deposit),
                 parts);
     }
 
