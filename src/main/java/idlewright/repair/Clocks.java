@@ -102,7 +102,7 @@ public class Clocks {
                     "The invoice of ticket %s is issued; no clock is started on it.".formatted(ref.ticket()));
         }
         if (thread.ended()) {
-            throw Refused.because("This thread has ended; it takes no work any more.");
+            throw Refused.because("This symptom has ended; it takes no work any more.");
         }
         if (workRates.card().kinds().stream().noneMatch(each -> each.name().equals(kind))) {
             throw Refused.at("kind", "Choose the kind of work.");

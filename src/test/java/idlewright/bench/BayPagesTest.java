@@ -100,7 +100,7 @@ class BayPagesTest {
         assertThat(bay.get("/bay").body()).contains("/bay/" + ticket, "Brightwater Finch, KL 204 B", "Reproduce it.");
         assertThat(bay.get("/bay/" + ticket).body())
                 .contains("It hesitates under a full load.", "Reproduce the complaint")
-                .contains("a complaint nobody has seen cannot be shown to be cured")
+                .contains("a symptom nobody has seen cannot be shown to be cured")
                 .contains("/bay/" + ticket + "/tests/reproduce?place=1")
                 .contains("Decide the cause");
     }

@@ -180,8 +180,8 @@ class JourneyIT {
         writer.readsHeading("What does the customer say?")
                 .types("In their own words", HARD_START)
                 .presses("Open the ticket")
-                .isRefused("Choose what kind of complaint it is.", "Enter what the odometer shows.");
-        writer.picks("Kind of complaint", "Hard to start when cold")
+                .isRefused("Choose what kind of symptom it is.", "Enter what the odometer shows.");
+        writer.picks("Kind of symptom", "Hard to start when cold")
                 .types("Odometer", "86940")
                 .types("Key tag", "7")
                 .chooses("Replaced parts", "give them back")
@@ -194,7 +194,7 @@ class JourneyIT {
                 .chooses("Engine cold or hot?", "cold")
                 .presses("Keep, and one more symptom");
         writer.types("In their own words", STUMBLE)
-                .picks("Kind of complaint", "Rough idle")
+                .picks("Kind of symptom", "Rough idle")
                 .presses("Keep");
         writer.reads(STUMBLE)
                 .chooses("Engine cold or hot?", "both")
@@ -229,7 +229,7 @@ class JourneyIT {
 
         bay.opens("/bay/" + ticket + "/tests/reproduce")
                 .presses("Begin")
-                .isRefused("Choose the complaint this test bears on.");
+                .isRefused("Choose the symptom this test bears on.");
         begins("Reproduce the complaint");
         bay.types("Coolant", "88").presses("Begin");
         answers("seen as described");
@@ -388,11 +388,11 @@ class JourneyIT {
                 .presses("Keep the cause");
 
         writer.opens("/tickets/" + ticket + "/symptoms/1/ending")
-                .presses("End the thread")
+                .presses("End the symptom")
                 .isRefused("Choose how it ends.");
         writer.chooses("How does it end?", "noted, not repaired")
                 .types("Who decided, and what was tried or told?", "Ines of the bakery wants to wait for winter.")
-                .presses("End the thread");
+                .presses("End the symptom");
 
         writer.opens("/tickets/" + ticket)
                 .reads("Air-flow sensor reads too low")
@@ -586,7 +586,7 @@ class JourneyIT {
         bay.chooses("Trouble codes", "recorded, then cleared")
                 .chooses("Monitors", "some not ready yet")
                 .types("Which are not ready", "catalyst and evaporation want one more drive")
-                .chooses("Road test", "the complaint is gone")
+                .chooses("Road test", "the symptom is gone")
                 .presses("It is proved");
         bay.opens(proof).reads("Proved by the same test.", "was outside and is within");
     }

@@ -125,7 +125,7 @@ public record NextTest(Catalogue catalogue) {
         String minutes = procedure.minutes() + (procedure.minutes() == 1 ? " minute" : " minutes");
         switch (procedure.key()) {
             case "reproduce" -> {
-                return "First by rule: a complaint nobody has seen cannot be shown to be cured.";
+                return "First by rule: a symptom nobody has seen cannot be shown to be cured.";
             }
             case "codes" -> {
                 return "First by rule: codes and freeze frames are recorded before anything can clear them.";
