@@ -98,6 +98,7 @@ class Suspects {
         for (Cause cause : catalogue.causes()) {
             byWords.put(cause.name(), cause.key());
             byWords.put(cause.plainWords(), cause.key());
+            cause.formerly().forEach(name -> byWords.put(name, cause.key()));
         }
         var counts = new HashMap<String, Map<String, Integer>>();
         reads.sheet(ticket).found().forEach(found -> {

@@ -64,6 +64,7 @@ final class Figures {
     static String percent(double share) {
         double percent = share * 100;
         if (percent > 0 && percent < 1) return "under 1 %";
+        if (percent >= 99.5 && percent < 100) return "over 99 %";
         return Math.round(percent) + " %";
     }
 }

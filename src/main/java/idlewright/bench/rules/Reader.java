@@ -147,9 +147,11 @@ final class Reader {
                 shown = seen.what().isEmpty()
                         ? "no codes"
                         : seen.what().stream().sorted().collect(Collectors.joining(", "));
-                judged = Judged.seen(
-                        seen.what().isEmpty(),
-                        seen.what().isEmpty() ? "No codes stored." : "Codes stored: " + shown + ".");
+                judged = !point.unjudged().isEmpty()
+                        ? Judged.notJudged("Not judged: " + point.unjudged())
+                        : Judged.seen(
+                                seen.what().isEmpty(),
+                                point.label() + ": " + (seen.what().isEmpty() ? "none" : shown) + ".");
             }
             default -> throw new Refusal(point.label() + " needs a number.");
         }

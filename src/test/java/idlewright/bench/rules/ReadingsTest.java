@@ -183,7 +183,7 @@ class ReadingsTest {
 
         TestResult result = read("sensor-supply", low);
 
-        assertThat(outcomes(result)).containsExactly("supply-low", "ground-bad");
+        assertThat(outcomes(result)).containsExactly("ground-bad");
         assertThat(result.at("supply-drop").get(0).shown()).isEqualTo("1.5 V");
         assertThat(result.at("supply-drop").get(0).meaning()).contains("Find the wire before a sensor is bought");
         assertThat(result.at("supply").get(0).judged().verdict()).isEqualTo(Verdict.NOT_JUDGED);
@@ -197,6 +197,94 @@ class ReadingsTest {
 
         assertThat(result.at("supply-drop").get(0).judged().verdict()).isEqualTo(Verdict.TOO_CLOSE);
         assertThat(result.outcomes()).isEmpty();
+    }
+
+    /** Scan-tool trims come in steps of 0.78 %, SAE J1979; what a step may turn round is not yet found. */
+    @Test
+    void drawsNoHeadlineFromARowThatIsTooCloseToCall() {
+        var random = new java.util.Random(23);
+        Accuracy rough = new Accuracy(0, 1, 0.78);
+        for (int round = 0; round < 400; round++) {
+            Readings readings = Readings.none();
+            for (int bank = 1; bank <= 2; bank++) {
+                for (String at : List.of("idle", "2500", "cruise")) {
+                    readings = readings.number("short-" + at, bank, random.nextInt(-7, 8), Unit.PERCENT, rough)
+                            .number("long-" + at, bank, random.nextInt(-9, 10), Unit.PERCENT, rough);
+                }
+            }
+            TestResult result = read("trims", readings);
+            List<String> said = outcomes(result);
+            if (said.contains("trims-normal")) {
+                assertThat(verdicts(result, "trim-idle", "trim-2500", "trim-cruise"))
+                        .containsOnly(Verdict.WITHIN);
+            }
+            if (said.contains("trims-rich-load") || said.contains("trims-lean-load")) {
+                assertThat(List.of("trim-2500", "trim-cruise"))
+                        .anySatisfy(point -> assertThat(verdicts(result, point)).contains(Verdict.OUTSIDE));
+            }
+            if (said.contains("trims-one-bank")) {
+                assertThat(List.of("trim-idle", "trim-2500", "trim-cruise"))
+                        .anySatisfy(point -> assertThat(verdicts(result, point))
+                                .containsExactlyInAnyOrder(Verdict.WITHIN, Verdict.OUTSIDE));
+            }
+            if (said.contains("trims-all-alike")) {
+                assertThat(verdicts(result, "trim-idle", "trim-2500")).doesNotContain(Verdict.TOO_CLOSE);
+            }
+        }
+    }
+
+    private static List<Verdict> verdicts(TestResult result, String... points) {
+        return java.util.Arrays.stream(points)
+                .flatMap(point -> result.at(point).stream())
+                .map(each -> each.judged().verdict())
+                .toList();
+    }
+
+    @Test
+    void callsItRicherWithLoadOnlyWhereTheRowsItComparesAreDecidedOnOneBank() {
+        Accuracy rough = new Accuracy(0, 1, 0.78);
+        TestResult undecided = read("trims", trims(rough, -9.6, -20, 0, 0));
+        TestResult twoBanks = read("trims", trims(rough, -14, -15, 0, -8));
+        TestResult decided = read("trims", trims(rough, -12, -20, 0, 0));
+
+        assertThat(undecided.at("trim-idle").get(0).judged().verdict()).isEqualTo(Verdict.TOO_CLOSE);
+        assertThat(outcomes(undecided)).doesNotContain("trims-rich-load");
+        assertThat(outcomes(twoBanks)).contains("trims-rich-all").doesNotContain("trims-rich-load");
+        assertThat(outcomes(decided)).contains("trims-rich-load");
+    }
+
+    private static Readings trims(Accuracy tool, double idle1, double at1, double idle2, double at2) {
+        return Readings.none()
+                .number("short-idle", 1, 0, Unit.PERCENT, tool)
+                .number("long-idle", 1, idle1, Unit.PERCENT, tool)
+                .number("short-2500", 1, 0, Unit.PERCENT, tool)
+                .number("long-2500", 1, at1, Unit.PERCENT, tool)
+                .number("short-idle", 2, 0, Unit.PERCENT, tool)
+                .number("long-idle", 2, idle2, Unit.PERCENT, tool)
+                .number("short-2500", 2, 0, Unit.PERCENT, tool)
+                .number("long-2500", 2, at2, Unit.PERCENT, tool);
+    }
+
+    @Test
+    void keepsPendingCodesApartFromStoredOnes() {
+        Readings pending = Readings.none().codes("stored", Set.of()).codes("pending", Set.of("P0171"));
+        TestResult result = read("codes", pending);
+
+        assertThat(result.outcomes()).extracting(Outcome::words).contains("a code for too lean is pending");
+        assertThat(result.outcomes()).extracting(Outcome::words).noneMatch(words -> words.endsWith("is stored"));
+        assertThat(result.at("pending").get(0).judged().reason()).isEqualTo("Pending codes: P0171.");
+        assertThat(outcomes(read("codes", pending.codes("stored", Set.of("P0171")))))
+                .contains("code-lean")
+                .doesNotContain("code-lean-pending");
+    }
+
+    /** A permanent code cannot be cleared by a tool; it goes once its monitor has passed (from memory). */
+    @Test
+    void doesNotHoldAPermanentCodeAgainstTheRepair() {
+        Readings permanent = Readings.none().codes("stored", Set.of()).codes("permanent", Set.of("P0171"));
+
+        assertThat(read("codes", permanent).at("permanent").get(0).judged().verdict())
+                .isEqualTo(Verdict.NOT_JUDGED);
     }
 
     /** Lowest at least 75 % of highest: several makers print it (own words of their service texts). */
