@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.microsoft.playwright.Locator;
 import idlewright.demo.Cast;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -153,15 +154,90 @@ class EverydayIT {
             Locator network = tamsin.page.locator("[data-network]");
             tamsin.page.context().setOffline(true);
             assertThat(network).hasText("Offline");
-            tamsin.page.fill("#f-typed", "3.3");
-            tamsin.page.locator("[data-pad] .keep").click();
-            assertThat(network).hasText(Pattern.compile("Offline, waiting: 1"));
+            taps(tamsin, "3.3");
+            assertThat(network).hasText("Offline, waiting to be sent: 1");
+            tamsin.reads("1 reading is written down here, waiting to be sent", "Engine speed at idle", "2 of")
+                    .picture("bay-offline");
+            taps(tamsin, "780");
+            assertThat(network).hasText("Offline, waiting to be sent: 2");
             assertThat(readings(test)).isZero();
+            tamsin.page.fill("#f-typed", "14");
             tamsin.page.context().setOffline(false);
             assertThat(network).hasText(Pattern.compile("Online, sent .*"));
-            tamsin.opens(test).reads("3.3 g/s");
-            assertThat(readings(test)).isEqualTo(1);
+            tamsin.reads("3.3 g/s", "780 rpm", "Absolute load at idle").readsNot("Not taken", "meanwhile");
+            assertThat(tamsin.page.locator("#f-typed")).hasValue("14");
+            assertThat(readings(test)).isEqualTo(2);
         }
+    }
+
+    @Test
+    @DisplayName("a reading whose answer was lost on the way is sent again, twice, and kept once")
+    void keepsOnceAReadingWhoseAnswerWasLost() {
+        try (Desk tamsin = desk(Cast.TAMSIN)) {
+            String test = test("air-flow");
+            tamsin.opens(test);
+            var lost = new AtomicInteger();
+            tamsin.page.route("**/readings", route -> {
+                route.fetch();
+                lost.incrementAndGet();
+                route.abort();
+            });
+            taps(tamsin, "3.4");
+            Locator network = tamsin.page.locator("[data-network]");
+            assertThat(network).hasText("Offline, waiting to be sent: 1");
+            tamsin.reads("Engine speed at idle");
+            // The terminal finds the network by itself, and loses the answer once more.
+            tamsin.page.waitForCondition(() -> lost.get() >= 2);
+            tamsin.page.unroute("**/readings");
+            tamsin.page.evaluate("dispatchEvent(new Event('online'))");
+            assertThat(network).hasText(Pattern.compile("Online, sent .*"));
+            tamsin.reads("3.4 g/s", "Engine speed at idle").readsNot("Not taken", "meanwhile");
+            assertThat(readings(test)).isEqualTo(1);
+            tamsin.forgets("Failed to load resource: net::ERR_FAILED");
+        }
+    }
+
+    @Test
+    @DisplayName("a terminal that is opened again while a reading waits does not ask for it again")
+    void asksOnTheNextPageForWhatIsNotYetWaiting() {
+        try (Desk tamsin = desk(Cast.TAMSIN)) {
+            String test = test("air-flow");
+            tamsin.opens(test);
+            tamsin.page.route("**/readings", route -> route.abort());
+            taps(tamsin, "3.4");
+            tamsin.reads("1 reading is written down here");
+            tamsin.opens(test).reads("1 reading is written down here").readsHeading("Mass air flow");
+            assertThat(tamsin.page.locator("form[data-queue] h2")).containsText("Engine speed at idle");
+            tamsin.page.unroute("**/readings");
+            tamsin.page.evaluate("dispatchEvent(new Event('online'))");
+            tamsin.reads("3.4 g/s");
+            assertThat(readings(test)).isEqualTo(1);
+            tamsin.forgets("Failed to load resource: net::ERR_FAILED");
+        }
+    }
+
+    @Test
+    @DisplayName("without the network no other form leaves the page, and what was typed stays")
+    void staysWhereItIsWithoutTheNetwork() {
+        try (Desk tamsin = desk(Cast.TAMSIN)) {
+            String test = test("air-flow");
+            tamsin.opens(test);
+            tamsin.page.context().setOffline(true);
+            tamsin.page
+                    .getByText("Leave it open")
+                    .or(tamsin.page.getByText("Skip this one"))
+                    .first()
+                    .click();
+            tamsin.reads("The network is away");
+            assertThat(tamsin.page.url()).endsWith(test);
+            tamsin.page.context().setOffline(false);
+            tamsin.readsNot("The network is away");
+        }
+    }
+
+    private static void taps(Desk desk, String value) {
+        desk.page.fill("#f-typed", value);
+        desk.page.locator("[data-pad] .keep").click();
     }
 
     private void keeps(Desk desk, String value) {

@@ -11,6 +11,7 @@ import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
+import idlewright.intake.rules.Whose;
 import idlewright.people.For;
 import idlewright.people.Role;
 import java.util.ArrayList;
@@ -31,6 +32,9 @@ class CarScreen {
     /** One complaint with what comes next: tests while the cause is sought, the same tests again after the repair. */
     record Thread(SymptomView symptom, NextTest.@Nullable Plan plan, Map<String, String> again, List<Act> acts) {}
 
+    /** The one thing to do now, so that nobody has to look for it. */
+    record Next(String label, String url, String why) {}
+
     private final Tickets tickets;
     private final Bench bench;
     private final Procedures procedures;
@@ -49,11 +53,11 @@ class CarScreen {
         List<MeasurementView> tests = bench.of(view.number());
         model.addAttribute("ticket", view);
         model.addAttribute("car", Car.of(view));
-        model.addAttribute(
-                "threads",
-                view.symptoms().stream()
-                        .map(symptom -> thread(view, symptom, tests))
-                        .toList());
+        List<Thread> threads = view.symptoms().stream()
+                .map(symptom -> thread(view, symptom, tests))
+                .toList();
+        model.addAttribute("threads", threads);
+        model.addAttribute("next", next(view, threads, tests));
         model.addAttribute(
                 "unfinished", tests.stream().filter(test -> !test.finished()).toList());
         model.addAttribute(
@@ -63,6 +67,46 @@ class CarScreen {
                 "atTheCar",
                 atTheCar.stream().flatMap(each -> each.at(view).stream()).toList());
         return "bench/car";
+    }
+
+    private static @Nullable Next next(TicketView ticket, List<Thread> threads, List<MeasurementView> tests) {
+        for (MeasurementView test : tests) {
+            if (!test.finished()) {
+                return new Next(
+                        "Go on: " + test.procedureName(),
+                        "/measurements/" + test.id(),
+                        "Begun and not finished, by " + test.technician() + ".");
+            }
+        }
+        if (ticket.move().whose() != Whose.BAY) {
+            return null;
+        }
+        for (Thread thread : threads) {
+            String at = "/bay/" + ticket.number() + "/tests/";
+            String place = "?place=" + thread.symptom().place();
+            if (thread.plan() != null && !thread.plan().ready().isEmpty()) {
+                var test = thread.plan().ready().get(0);
+                return new Next(
+                        "Next test: " + test.procedure().name(),
+                        at + test.procedure().key() + place,
+                        test.reason() + " About " + test.procedure().minutes() + " minutes.");
+            }
+            for (var again : thread.again().entrySet()) {
+                return new Next(
+                        "Repeat: " + again.getValue(),
+                        at + again.getKey() + place + "&after=true",
+                        "The same test under the same conditions shows whether the repair helped.");
+            }
+            for (Act act : thread.acts()) {
+                if (act.main()) {
+                    return new Next(
+                            act.label(),
+                            act.url(),
+                            thread.symptom().kindName() + ": " + ticket.move().what());
+                }
+            }
+        }
+        return null;
     }
 
     private Thread thread(TicketView ticket, SymptomView symptom, List<MeasurementView> tests) {
