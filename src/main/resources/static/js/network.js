@@ -250,10 +250,14 @@
     .slice(0, 3).join(', ') || [form.querySelector('h2')?.textContent.replace(/^Next: /, '').trim(), pressed?.textContent.trim()].filter(Boolean).join(': ') || 'a reading';
 
   // The second tap of a double tap falls on the question that has just come: it means nothing.
-  let drawnAt = -Infinity;
-  document.addEventListener('idlewright:drawn', () => { drawnAt = performance.now(); });
+  document.addEventListener('idlewright:drawn', () => {
+    const form = queue();
+    if (!form) return;
+    form.dataset.justDrawn = '';
+    setTimeout(() => { delete form.dataset.justDrawn; }, 400);
+  });
   document.addEventListener('click', event => {
-    if (event.detail > 1 && performance.now() - drawnAt < 700 && event.target.closest('[data-queue] button:not([type=button])')) event.preventDefault();
+    if (event.detail > 1 && event.target.closest('[data-just-drawn] button:not([type=button])')) event.preventDefault();
   }, true);
 
   const later = ms => new Promise(done => setTimeout(done, ms, 'later'));

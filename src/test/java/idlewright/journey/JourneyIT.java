@@ -733,7 +733,7 @@ class JourneyIT {
         owner.reads("3.50 g/s", "Ticket " + ticket);
     }
 
-    private static byte[] photo(String words) {
+    static byte[] photo(String words) {
         var picture = new BufferedImage(640, 480, BufferedImage.TYPE_INT_RGB);
         var pen = picture.createGraphics();
         pen.setColor(new Color(0x77, 0x77, 0x70));

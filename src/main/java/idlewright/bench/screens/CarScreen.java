@@ -1,6 +1,7 @@
 package idlewright.bench.screens;
 
 import idlewright.bench.AtTheCar;
+import idlewright.bench.AtTheCar.Next;
 import idlewright.bench.Bench;
 import idlewright.bench.MeasurementView;
 import idlewright.bench.Procedures;
@@ -18,6 +19,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -31,9 +33,6 @@ class CarScreen {
 
     /** One complaint with what comes next: tests while the cause is sought, the same tests again after the repair. */
     record Thread(SymptomView symptom, NextTest.@Nullable Plan plan, Map<String, String> again, List<Act> acts) {}
-
-    /** The one thing to do now, so that nobody has to look for it. */
-    record Next(String label, String url, String why) {}
 
     private final Tickets tickets;
     private final Bench bench;
@@ -69,7 +68,7 @@ class CarScreen {
         return "bench/car";
     }
 
-    private static @Nullable Next next(TicketView ticket, List<Thread> threads, List<MeasurementView> tests) {
+    private @Nullable Next next(TicketView ticket, List<Thread> threads, List<MeasurementView> tests) {
         for (MeasurementView test : tests) {
             if (!test.finished()) {
                 return new Next(
@@ -80,6 +79,11 @@ class CarScreen {
         }
         if (ticket.move().whose() != Whose.BAY) {
             return null;
+        }
+        Optional<Next> begun =
+                atTheCar.stream().flatMap(room -> room.next(ticket).stream()).findFirst();
+        if (begun.isPresent()) {
+            return begun.get();
         }
         for (Thread thread : threads) {
             String at = "/bay/" + ticket.number() + "/tests/";
