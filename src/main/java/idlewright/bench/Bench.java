@@ -173,13 +173,19 @@ public class Bench {
         KeptReading draft = doubted(row, typed, confirmed);
         Told told = readout.tellWith(sheet(row), row, draft);
         String label = label(told, draft);
-        long id = readings.add(draft, judged(told, draft), people.me().id()).orElseThrow(() -> {
+        var kept = readings.add(draft, judged(told, draft), people.me().id());
+        if (kept.isEmpty()) {
             KeptReading first = readings.of(List.of(row.id())).stream()
                     .filter(each -> each.counts() && each.point().equals(draft.point()) && each.spot() == draft.spot())
                     .findFirst()
                     .orElseThrow();
-            return stale(label, draft, first, row.id());
-        });
+            // The same person read the same once more, as after a dropped line: that is no clash.
+            if (first.who().equals(draft.who()) && shown(first).equals(shown(draft))) {
+                return first.id();
+            }
+            throw stale(label, draft, first, row.id());
+        }
+        long id = kept.get();
         journal.note("reading kept", row.ticket().value(), label + ": " + shown(draft) + ".", facts(row, draft, id));
         return id;
     }

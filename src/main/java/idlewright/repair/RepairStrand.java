@@ -34,15 +34,24 @@ class RepairStrand implements Strand, Finds {
     private final Tickets tickets;
     private final Findings findings;
     private final Swaps swaps;
+    private final PartsNotAsAgreed notAsAgreed;
     private final Labours labours;
     private final Clocks clocks;
     private final JdbcClient jdbc;
 
-    RepairStrand(Tickets tickets, Findings findings, Swaps swaps, Labours labours, Clocks clocks, JdbcClient jdbc) {
+    RepairStrand(
+            Tickets tickets,
+            Findings findings,
+            Swaps swaps,
+            PartsNotAsAgreed notAsAgreed,
+            Labours labours,
+            Clocks clocks,
+            JdbcClient jdbc) {
         this.clocks = clocks;
         this.tickets = tickets;
         this.findings = findings;
         this.swaps = swaps;
+        this.notAsAgreed = notAsAgreed;
         this.labours = labours;
         this.jdbc = jdbc;
     }
@@ -59,6 +68,20 @@ class RepairStrand implements Strand, Finds {
         var knots = new ArrayList<Knot>();
         findings.all(number).forEach(finding -> knots.add(found(finding, ticket)));
         swaps.of(number).forEach(swap -> knots.add(swapped(swap)));
+        if (!ticket.has(TicketStamp.BILLED)) {
+            notAsAgreed
+                    .of(number)
+                    .forEach(part -> knots.add(Knot.open(
+                            part.place(),
+                            Chapter.CORRECTION,
+                            "Another part number than agreed",
+                            part.words(),
+                            Act.also(
+                                    "Look at the estimate",
+                                    "/estimates/" + part.estimate(),
+                                    Role.WRITER,
+                                    Role.OWNER))));
+        }
         labours.of(number).forEach(labour -> knots.add(worked(labour)));
         labours.corrections(number).forEach(correction -> knots.add(corrected(correction)));
         var spans = clocks.of(number);

@@ -327,6 +327,22 @@ class BenchTest {
     }
 
     @Test
+    void theSameReadingKeptTwiceByOnePersonIsNoClash() {
+        long flow = tamsin(() -> start("air-flow", HOT));
+        long first = tamsin(() -> bench.keep(flow, "flow-2500", "9.6", "g/s"));
+        assertThat(tamsin(() -> bench.keep(flow, "flow-2500", "9,6", "g/s"))).isEqualTo(first);
+        assertThat(tamsin(() -> bench.get(flow)).readings().stream()
+                        .filter(reading -> reading.point().equals("flow-2500")))
+                .hasSize(1);
+        assertThat(catchThrowableOfType(Stale.class, () -> tamsin(() -> bench.keep(flow, "flow-2500", "9.7", "g/s")))
+                        .who())
+                .isEqualTo(tamsin.name());
+        assertThat(catchThrowableOfType(
+                        Stale.class, () -> people.as(kofi, () -> bench.keep(flow, "flow-2500", "9.6", "g/s"))))
+                .isNotNull();
+    }
+
+    @Test
     void theTableOfReadingsRefusesToBeRewritten() {
         long flow = tamsin(() -> start("air-flow", HOT));
         tamsin(() -> bench.keep(flow, "flow-2500", "9.6", "g/s"));

@@ -16,6 +16,7 @@ import idlewright.people.Role;
 import idlewright.reference.units.Unit;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
@@ -147,11 +148,13 @@ class MeasurementScreen {
         model.addAttribute("slots", slots);
         model.addAttribute("now", now);
         model.addAttribute("number", now == null ? 0 : slots.indexOf(now) + 1);
-        model.addAttribute(
-                "unit",
-                now == null || now.point().units().isEmpty()
-                        ? null
-                        : unit(now.point(), view).symbol());
+        var units = new HashMap<String, String>();
+        slots.stream()
+                .filter(slot -> !slot.point().units().isEmpty())
+                .forEach(slot -> units.put(slot.key(), unit(slot.point(), view).symbol()));
+        model.addAttribute("units", units);
+        model.addAttribute("unit", now == null ? null : units.get(now.key()));
+        model.addAttribute("typed", ((Form) Objects.requireNonNull(model.getAttribute("form"))).typed());
     }
 
     private static List<Slot> slots(Procedure procedure, MeasurementView view, VehicleView vehicle) {

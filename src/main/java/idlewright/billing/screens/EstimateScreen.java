@@ -2,6 +2,7 @@ package idlewright.billing.screens;
 
 import idlewright.billing.EstimateView;
 import idlewright.billing.Estimates;
+import idlewright.billing.FittedOtherwise;
 import idlewright.billing.Offers;
 import idlewright.billing.PlannedWork;
 import idlewright.billing.Rates;
@@ -170,6 +171,7 @@ class EstimateScreen {
     private final Rates rates;
     private final WorkRates workRates;
     private final ObjectProvider<PlannedWork> planned;
+    private final ObjectProvider<FittedOtherwise> fitted;
     private final Problems problems;
 
     EstimateScreen(
@@ -180,7 +182,9 @@ class EstimateScreen {
             Rates rates,
             WorkRates workRates,
             ObjectProvider<PlannedWork> planned,
+            ObjectProvider<FittedOtherwise> fitted,
             Problems problems) {
+        this.fitted = fitted;
         this.planned = planned;
         this.workRates = workRates;
         this.estimates = estimates;
@@ -319,6 +323,12 @@ class EstimateScreen {
     private String show(long id, Model model) {
         EstimateView estimate = estimates.get(id);
         model.addAllAttributes(estimates.model(estimate));
+        model.addAttribute(
+                "otherwise",
+                fitted.orderedStream()
+                        .flatMap(room -> room.of(estimate.ticket()).stream())
+                        .filter(part -> part.estimate() == id)
+                        .toList());
         var replies = offers.replies(id);
         model.addAttribute("answers", replies.answers());
         replies.link().filter(link -> estimate.latest()).ifPresent(link -> {

@@ -12,6 +12,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.people.For;
+import idlewright.people.People;
 import idlewright.people.Role;
 import idlewright.repair.Findings;
 import idlewright.repair.Labours;
@@ -47,6 +48,7 @@ class LabourScreen {
     private final Charges charges;
     private final Rates rates;
     private final WorkRates workRates;
+    private final People people;
     private final Problems problems;
 
     LabourScreen(
@@ -56,7 +58,9 @@ class LabourScreen {
             Charges charges,
             Rates rates,
             WorkRates workRates,
+            People people,
             Problems problems) {
+        this.people = people;
         this.workRates = workRates;
         this.labours = labours;
         this.findings = findings;
@@ -111,7 +115,7 @@ class LabourScreen {
             if (form.correction() != null) {
                 labours.done(ref, form.correction());
             }
-            return "redirect:" + ref.ticket().url();
+            return Car.back(people, ref.ticket());
         } catch (Refused no) {
             return problems.show(model, no, form(ref, model));
         }
@@ -150,8 +154,7 @@ class LabourScreen {
         pays.put("free", "not charged");
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", symptom);
-        model.addAttribute(
-                "car", new Car(ticket.number().value(), ticket.vehicle().name() + ", " + symptom.kindName()));
+        model.addAttribute("car", Car.of(ticket, ref.place()));
         model.addAttribute("pays", pays);
         model.addAttribute("finding", findings.of(ref).orElse(null));
         model.addAttribute(

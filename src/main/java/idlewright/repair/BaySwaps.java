@@ -1,0 +1,35 @@
+package idlewright.repair;
+
+import idlewright.bench.AtTheCar;
+import idlewright.intake.TicketView;
+import java.util.Locale;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Component;
+
+/** A swap that stands open is gone on with before anything else is begun at the car. */
+@Component
+class BaySwaps implements AtTheCar {
+
+    private final Swaps swaps;
+
+    BaySwaps(Swaps swaps) {
+        this.swaps = swaps;
+    }
+
+    @Override
+    public Optional<Shown> at(@Nullable TicketView ticket) {
+        return Optional.empty();
+    }
+
+    @Override
+    public Optional<Next> next(TicketView ticket) {
+        return swaps.of(ticket.number()).stream()
+                .filter(swap -> swap.open() && !swap.trial())
+                .findFirst()
+                .map(swap -> new Next(
+                        "Go on: swap of the " + swap.fitted().what().toLowerCase(Locale.ROOT),
+                        swap.url(),
+                        "Both parts are written down; it is not final yet."));
+    }
+}
