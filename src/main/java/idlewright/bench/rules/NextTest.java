@@ -47,8 +47,7 @@ public record NextTest(Catalogue catalogue) {
     /** The complaint for which the car stands overnight anyway. */
     private static final String COLD_ANYWAY = "hard-start-cold";
 
-    /** Fewer bits a minute than this are not worth the time. */
-    private static final double WORTH_TAKING = 0.005;
+    private static final String AGAIN = "Sees again, another way, ";
 
     private static final String LITTLE = "Tells little about what is open now";
 
@@ -78,7 +77,12 @@ public record NextTest(Catalogue catalogue) {
      * @param byRule true for those that come first by rule
      * @param reason one sentence for the technician
      */
-    public record Suggestion(Procedure procedure, double bits, double bitsPerMinute, boolean byRule, String reason) {}
+    public record Suggestion(Procedure procedure, double bits, double bitsPerMinute, boolean byRule, String reason) {
+        /** Whether it tells something new about the causes in front. */
+        public boolean tells() {
+            return !reason.startsWith(LITTLE) && !reason.startsWith(AGAIN);
+        }
+    }
 
     /** A test looked at, before it is known whether it can be taken. */
     private record Candidate(
@@ -123,9 +127,9 @@ public record NextTest(Catalogue catalogue) {
             waiting = List.copyOf(waiting);
         }
 
-        /** Whether no test that could be taken now is worth its time any more. */
+        /** Whether no test that could be taken now parts the causes in front any more. */
         public boolean tellsLittle() {
-            return ready.stream().noneMatch(each -> each.byRule() || each.bitsPerMinute() >= WORTH_TAKING);
+            return ready.stream().noneMatch(each -> each.byRule() || each.tells());
         }
     }
 
@@ -343,7 +347,7 @@ public record NextTest(Catalogue catalogue) {
         }
         if (candidate.seenBefore() != null
                 && told(candidate.telling(), ranking, "").startsWith(LITTLE)) {
-            return "Sees again, another way, what \"" + candidate.seenBefore().name() + "\" has seen; " + minutes + ".";
+            return AGAIN + "what \"" + candidate.seenBefore().name() + "\" has seen; " + minutes + ".";
         }
         if (opened != null) {
             return "Wanted before \"" + opened.procedure().name() + "\" ("
