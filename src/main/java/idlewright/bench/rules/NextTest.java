@@ -33,6 +33,9 @@ public record NextTest(Catalogue catalogue) {
 
     static final int MOST_NAMED = 12;
 
+    /** Shares of the two multiplied with how far they are told apart: under this a pair is not worth a reason. */
+    private static final double WORTH_NAMING = 0.01;
+
     /** From this share on a part is likelier than all else, and the basic checks before it come first. */
     static final double SUSPECTED = 0.5;
 
@@ -120,16 +123,15 @@ public record NextTest(Catalogue catalogue) {
     /** A test that would make sense but cannot be taken now, and what it waits for. */
     public record Waiting(Procedure procedure, double bits, String lacking) {}
 
-    /** The tests in the order to take them, and those that wait. */
-    public record Plan(List<Suggestion> ready, List<Waiting> waiting) {
+    /**
+     * The tests in the order to take them, and those that wait.
+     *
+     * @param enough why it is time to decide rather than to test; empty while a test is worth its time
+     */
+    public record Plan(List<Suggestion> ready, List<Waiting> waiting, String enough) {
         public Plan {
             ready = List.copyOf(ready);
             waiting = List.copyOf(waiting);
-        }
-
-        /** Whether no test that could be taken now parts the causes in front any more. */
-        public boolean tellsLittle() {
-            return ready.stream().noneMatch(each -> each.byRule() || each.tells());
         }
     }
 
@@ -155,6 +157,7 @@ public record NextTest(Catalogue catalogue) {
                         .filter(Candidate::ready)
                         .map(each -> suggestion(each, candidates, blame, ranking))
                         .sorted(Comparator.comparingInt((Suggestion each) -> place(each, blame))
+                                .thenComparing(each -> !each.byRule() && !each.tells())
                                 .thenComparing(Comparator.comparingDouble(Suggestion::bitsPerMinute)
                                         .reversed())
                                 .thenComparing(each -> each.procedure().key()))
@@ -166,7 +169,20 @@ public record NextTest(Catalogue catalogue) {
                         .thenComparing(each -> each.procedure().key()))
                 .map(each -> new Waiting(each.procedure(), each.bits(), each.lackingWords()))
                 .toList();
-        return new Plan(ready, waiting);
+        return new Plan(ready, waiting, enough(ready, ranking));
+    }
+
+    private static String enough(List<Suggestion> ready, Ranking ranking) {
+        if (ready.stream().anyMatch(Suggestion::byRule)) return "";
+        if (ranking.confidence() == Ranking.Confidence.GOOD) {
+            return "The evidence agrees on " + quoted(ranking.likeliest()) + " ("
+                    + ranking.likeliest().share()
+                    + "): decide the cause. What is left to test can confirm it or contradict it.";
+        }
+        return ready.stream().noneMatch(Suggestion::tells)
+                ? "No test that can be taken now tells the likeliest causes further apart: repeat the test that spoke"
+                        + " clearest, or take one that waits."
+                : "";
     }
 
     private Candidate candidate(
@@ -419,7 +435,7 @@ public record NextTest(Catalogue catalogue) {
                                 * ranking.causes().get(other).probability()
                                 * telling.apart(one, other))
                         .sum();
-                if (worth > most) {
+                if (worth > most && worth >= WORTH_NAMING) {
                     most = worth;
                     best = new Parted(one, from);
                 }
