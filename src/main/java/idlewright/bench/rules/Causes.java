@@ -229,7 +229,10 @@ public record Causes(Catalogue catalogue) {
         RankedCause first = ranked.get(0);
         if (measured == 0 || first.cause().isSomethingElse() || first.probability() < 0.4) return Confidence.LOW;
         if (!contradictions.isEmpty()) return first.probability() < 0.75 ? Confidence.LOW : Confidence.FAIR;
-        return measured >= 2 && first.probability() >= 0.75 ? Confidence.GOOD : Confidence.FAIR;
+        Set<String> taken =
+                counted.stream().map(each -> each.place().procedure()).collect(Collectors.toSet());
+        boolean basics = taken.containsAll(first.cause().proveFirst());
+        return measured >= 2 && first.probability() >= 0.75 && basics ? Confidence.GOOD : Confidence.FAIR;
     }
 
     private List<String> remarks(

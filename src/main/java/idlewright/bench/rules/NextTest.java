@@ -33,6 +33,9 @@ public record NextTest(Catalogue catalogue) {
 
     static final int MOST_NAMED = 12;
 
+    /** Shares of the two multiplied with how far they are told apart: under this a pair is not worth a reason. */
+    private static final double WORTH_NAMING = 0.01;
+
     /** From this share on a part is likelier than all else, and the basic checks before it come first. */
     static final double SUSPECTED = 0.5;
 
@@ -47,8 +50,7 @@ public record NextTest(Catalogue catalogue) {
     /** The complaint for which the car stands overnight anyway. */
     private static final String COLD_ANYWAY = "hard-start-cold";
 
-    /** Fewer bits a minute than this are not worth the time. */
-    private static final double WORTH_TAKING = 0.005;
+    private static final String AGAIN = "Sees again, another way, ";
 
     private static final String LITTLE = "Tells little about what is open now";
 
@@ -78,7 +80,12 @@ public record NextTest(Catalogue catalogue) {
      * @param byRule true for those that come first by rule
      * @param reason one sentence for the technician
      */
-    public record Suggestion(Procedure procedure, double bits, double bitsPerMinute, boolean byRule, String reason) {}
+    public record Suggestion(Procedure procedure, double bits, double bitsPerMinute, boolean byRule, String reason) {
+        /** Whether it tells something new about the causes in front. */
+        public boolean tells() {
+            return !reason.startsWith(LITTLE) && !reason.startsWith(AGAIN);
+        }
+    }
 
     /** A test looked at, before it is known whether it can be taken. */
     private record Candidate(
@@ -116,16 +123,15 @@ public record NextTest(Catalogue catalogue) {
     /** A test that would make sense but cannot be taken now, and what it waits for. */
     public record Waiting(Procedure procedure, double bits, String lacking) {}
 
-    /** The tests in the order to take them, and those that wait. */
-    public record Plan(List<Suggestion> ready, List<Waiting> waiting) {
+    /**
+     * The tests in the order to take them, and those that wait.
+     *
+     * @param enough why it is time to decide rather than to test; empty while a test is worth its time
+     */
+    public record Plan(List<Suggestion> ready, List<Waiting> waiting, String enough) {
         public Plan {
             ready = List.copyOf(ready);
             waiting = List.copyOf(waiting);
-        }
-
-        /** Whether no test that could be taken now is worth its time any more. */
-        public boolean tellsLittle() {
-            return ready.stream().noneMatch(each -> each.byRule() || each.bitsPerMinute() >= WORTH_TAKING);
         }
     }
 
@@ -151,6 +157,7 @@ public record NextTest(Catalogue catalogue) {
                         .filter(Candidate::ready)
                         .map(each -> suggestion(each, candidates, blame, ranking))
                         .sorted(Comparator.comparingInt((Suggestion each) -> place(each, blame))
+                                .thenComparing(each -> !each.byRule() && !each.tells())
                                 .thenComparing(Comparator.comparingDouble(Suggestion::bitsPerMinute)
                                         .reversed())
                                 .thenComparing(each -> each.procedure().key()))
@@ -162,7 +169,20 @@ public record NextTest(Catalogue catalogue) {
                         .thenComparing(each -> each.procedure().key()))
                 .map(each -> new Waiting(each.procedure(), each.bits(), each.lackingWords()))
                 .toList();
-        return new Plan(ready, waiting);
+        return new Plan(ready, waiting, enough(ready, ranking));
+    }
+
+    private static String enough(List<Suggestion> ready, Ranking ranking) {
+        if (ready.stream().anyMatch(Suggestion::byRule)) return "";
+        if (ranking.confidence() == Ranking.Confidence.GOOD) {
+            return "The evidence agrees on " + quoted(ranking.likeliest()) + " ("
+                    + ranking.likeliest().share()
+                    + "): decide the cause. What is left to test can confirm it or contradict it.";
+        }
+        return ready.stream().noneMatch(Suggestion::tells)
+                ? "No test that can be taken now tells the likeliest causes further apart: repeat the test that spoke"
+                        + " clearest, or take one that waits."
+                : "";
     }
 
     private Candidate candidate(
@@ -343,7 +363,7 @@ public record NextTest(Catalogue catalogue) {
         }
         if (candidate.seenBefore() != null
                 && told(candidate.telling(), ranking, "").startsWith(LITTLE)) {
-            return "Sees again, another way, what \"" + candidate.seenBefore().name() + "\" has seen; " + minutes + ".";
+            return AGAIN + "what \"" + candidate.seenBefore().name() + "\" has seen; " + minutes + ".";
         }
         if (opened != null) {
             return "Wanted before \"" + opened.procedure().name() + "\" ("
@@ -415,7 +435,7 @@ public record NextTest(Catalogue catalogue) {
                                 * ranking.causes().get(other).probability()
                                 * telling.apart(one, other))
                         .sum();
-                if (worth > most) {
+                if (worth > most && worth >= WORTH_NAMING) {
                     most = worth;
                     best = new Parted(one, from);
                 }

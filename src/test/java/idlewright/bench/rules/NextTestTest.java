@@ -201,16 +201,33 @@ class NextTestTest {
     }
 
     @Test
-    void saysWhenNoTestIsWorthItsTimeAnyMore() {
+    void saysWhenItIsTimeToDecide() {
         assertThat(plan(
                                 "hesitation",
                                 "reproduced-seen codes-none trims-lean-load flow-low feed-bad",
                                 with("trims", "air-flow", "sensor-supply"),
                                 AtHand.everything())
-                        .tellsLittle())
-                .isTrue();
-        assertThat(plan("hesitation", "", BEGUN, AtHand.everything()).tellsLittle())
-                .isFalse();
+                        .enough())
+                .startsWith("The evidence agrees on \"Air-flow sensor lacks supply or ground\" (");
+        assertThat(plan("hesitation", "", BEGUN, AtHand.everything()).enough()).isEmpty();
+        assertThat(plan("hesitation", "trims-lean-load flow-low", with("trims", "air-flow"), AtHand.everything())
+                        .enough())
+                .as("the basic check is still to come")
+                .isEmpty();
+    }
+
+    @Test
+    void putsATestThatTellsNothingBehindThoseThatTell() {
+        for (SymptomKind kind : CATALOGUE.symptomKinds()) {
+            List<Suggestion> ready =
+                    plan(kind.key(), "", BEGUN, AtHand.everything()).ready();
+            List<Boolean> tells = ready.stream()
+                    .filter(each -> !each.byRule())
+                    .filter(each -> !each.reason().startsWith("A basic check"))
+                    .map(Suggestion::tells)
+                    .toList();
+            assertThat(tells.lastIndexOf(true)).as(kind.key()).isLessThan(tells.indexOf(false));
+        }
     }
 
     @Test
