@@ -59,7 +59,7 @@ class MoneyReads {
                 Payments.OF_TICKET,
                 EstimateReads.OF_TICKET,
                 Charges.OF_TICKET,
-                Invoices.OF_TICKET,
+                InvoiceRows.OF_TICKET,
                 Credits.HELD);
         rates.know(Rates.card(told.get(0).get(0)));
         consents.know(Consents.terms(told.get(0).get(0)));
@@ -73,6 +73,6 @@ class MoneyReads {
                         : EstimateReads.views(
                                 told.get(3), rates.taxes(tickets.get(number).customer()), currency),
                 told.get(4).stream().map(r -> Charges.view(r, currency)).toList(),
-                told.get(5).stream().map(Invoices::head).findFirst());
+                told.get(5).stream().map(InvoiceRows::head).findFirst());
     }
 }
