@@ -25,11 +25,14 @@ class BaySwaps implements AtTheCar {
     @Override
     public Optional<Next> next(TicketView ticket) {
         return swaps.of(ticket.number()).stream()
-                .filter(swap -> swap.open() && !swap.trial())
+                .filter(SwapView::open)
                 .findFirst()
                 .map(swap -> new Next(
-                        "Go on: swap of the " + swap.fitted().what().toLowerCase(Locale.ROOT),
+                        (swap.trial() ? "On trial: the " : "Go on: swap of the ")
+                                + swap.fitted().what().toLowerCase(Locale.ROOT),
                         swap.url(),
-                        "Both parts are written down; it is not final yet."));
+                        swap.trial()
+                                ? "Call it final when it helped, or take it out again."
+                                : "Both parts are written down; it is not final yet."));
     }
 }

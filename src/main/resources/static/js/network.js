@@ -245,8 +245,8 @@
   };
 
   const describe = (form, data, pressed) => [...form.querySelectorAll('[data-number], select, textarea, input[type=text], input:checked')]
-    .filter(e => e.name && e.value && data.has(e.name))
-    .map(e => `${e.labels?.[0]?.textContent.trim() ?? e.name} ${e.value} ${document.getElementById(e.id + '-unit')?.textContent ?? ''}`.trim())
+    .filter(e => e.name && e.name !== 'unit' && e.value && data.has(e.name))
+    .map(e => `${e.labels?.[0]?.textContent.trim() ?? e.name} ${e.value} ${e.matches('[data-number]') ? data.get('unit') ?? '' : ''}`.trim())
     .slice(0, 3).join(', ') || [form.querySelector('h2')?.textContent.replace(/^Next: /, '').trim(), pressed?.textContent.trim()].filter(Boolean).join(': ') || 'a reading';
 
   // The second tap of a double tap falls on the question that has just come: it means nothing.
