@@ -194,7 +194,7 @@ public class Charges {
         return cover(number, lines(number));
     }
 
-    private Cover cover(TicketNumber number, List<Line> lines) {
+    Cover cover(TicketNumber number, List<Line> lines) {
         return new Cover(
                 authorisations.agreed(number),
                 Total.of(lines, rates.taxes(number), rates.currency()).gross(),

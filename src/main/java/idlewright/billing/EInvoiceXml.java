@@ -5,23 +5,33 @@ import idlewright.billing.rules.LineKind;
 import idlewright.frame.Paper;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
-import java.io.StringWriter;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.Date;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import javax.xml.stream.XMLOutputFactory;
-import javax.xml.stream.XMLStreamException;
-import javax.xml.stream.XMLStreamWriter;
+import org.jspecify.annotations.Nullable;
+import org.mustangproject.Invoice;
+import org.mustangproject.Item;
+import org.mustangproject.Product;
+import org.mustangproject.ReferencedDocument;
+import org.mustangproject.TradeParty;
+import org.mustangproject.ZUGFeRD.IExportableTransaction;
+import org.mustangproject.ZUGFeRD.LineCalculator;
+import org.mustangproject.ZUGFeRD.TransactionCalculator;
+import org.mustangproject.ZUGFeRD.VATAmount;
+import org.mustangproject.ZUGFeRD.ZUGFeRD2PullProvider;
 
 /**
- * An invoice as machines read it: EN 16931 in the syntax of UN/CEFACT's Cross Industry Invoice (D16B). Made from what was
- * issued; no sum is worked out again. Amounts of a credit note stand above zero, as the norm wants them.
+ * An invoice as machines read it: EN 16931 in the syntax of UN/CEFACT's Cross Industry Invoice (D16B), written by the Mustang
+ * library. Every sum in it is one that was issued: the library's own reckoning is replaced. Amounts of a credit note stand above
+ * zero, as the norm wants them.
  */
 final class EInvoiceXml {
 
@@ -30,186 +40,182 @@ final class EInvoiceXml {
 
     private record Group(String category, BigDecimal rate) {}
 
-    private static final String NORM = "urn:cen.eu:en16931:2017";
-    private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("yyyyMMdd");
-
     private final InvoiceView invoice;
     private final List<Billed> lines;
     private final EInvoices.SetUp shop;
     private final LocalDate issued;
-    private final StringWriter text = new StringWriter();
-    private final XMLStreamWriter xml;
 
-    private EInvoiceXml(InvoiceView invoice, List<Billed> lines, EInvoices.SetUp shop, ZoneId zone)
-            throws XMLStreamException {
+    private EInvoiceXml(InvoiceView invoice, List<Billed> lines, EInvoices.SetUp shop, ZoneId zone) {
         this.invoice = invoice;
         this.lines = lines;
         this.shop = shop;
         this.issued = LocalDate.ofInstant(invoice.issuedAt(), zone);
-        this.xml = XMLOutputFactory.newDefaultFactory().createXMLStreamWriter(text);
     }
 
     static String of(InvoiceView invoice, List<Billed> lines, EInvoices.SetUp shop, ZoneId zone) {
-        try {
-            return new EInvoiceXml(invoice, lines, shop, zone).write();
-        } catch (XMLStreamException e) {
-            throw new IllegalStateException(e);
+        return new EInvoiceXml(invoice, lines, shop, zone).write();
+    }
+
+    private String write() {
+        List<BigDecimal> nets = nets();
+        var paper = new Invoice()
+                .setNumber(printable(invoice.number()))
+                // UNTDID 1001: commercial invoice, credit note
+                .setDocumentCode(invoice.creditNote() ? "381" : "380")
+                .setCurrency(invoice.total().currency().getCurrencyCode())
+                .setIssueDate(day(issued))
+                .setDeliveryDate(day(issued))
+                .setSender(seller())
+                .setRecipient(party(invoice.customer(), invoice.address()))
+                .addNote(printable("%s, ticket %s".formatted(invoice.vehicle(), invoice.ticket())));
+        if (!shop.buyerReference().isBlank()) {
+            paper.setReferenceNumber(printable(shop.buyerReference()));
         }
+        if (invoice.reason() != null) {
+            paper.addNote(printable(invoice.reason()));
+        }
+        if (invoice.credits() == null) {
+            paper.setDueDate(day(invoice.due()))
+                    .setPaymentTermDescription("Due on " + invoice.due().format(DateTimeFormatter.ISO_DATE));
+        } else {
+            paper.addInvoiceReferencedDocument(new ReferencedDocument(invoice.credits()))
+                    .setPaymentTermDescription("Given back");
+        }
+        for (int i = 0; i < lines.size(); i++) {
+            paper.addItem(item(lines.get(i), nets.get(i)));
+        }
+        var writer = new Writer(new Sums(paper, nets));
+        writer.generateXML(paper);
+        return new String(writer.getXML(), StandardCharsets.UTF_8);
     }
 
-    private interface Inside {
-        void write() throws XMLStreamException;
-    }
-
-    private String write() throws XMLStreamException {
-        xml.writeStartDocument("UTF-8", "1.0");
-        xml.writeStartElement("rsm:CrossIndustryInvoice");
-        xml.writeAttribute("xmlns:rsm", "urn:un:unece:uncefact:data:standard:CrossIndustryInvoice:100");
-        xml.writeAttribute(
-                "xmlns:ram", "urn:un:unece:uncefact:data:standard:ReusableAggregateBusinessInformationEntity:100");
-        xml.writeAttribute("xmlns:udt", "urn:un:unece:uncefact:data:standard:UnqualifiedDataType:100");
-        within(
-                "rsm:ExchangedDocumentContext",
-                () -> within("ram:GuidelineSpecifiedDocumentContextParameter", () -> leaf("ram:ID", NORM)));
-        within("rsm:ExchangedDocument", () -> {
-            leaf("ram:ID", invoice.number());
-            // UNTDID 1001: commercial invoice, credit note
-            leaf("ram:TypeCode", invoice.creditNote() ? "381" : "380");
-            within("ram:IssueDateTime", () -> day(issued));
-            note("%s, ticket %s".formatted(invoice.vehicle(), invoice.ticket()));
-            if (invoice.reason() != null) {
-                note(invoice.reason());
-            }
-        });
-        within("rsm:SupplyChainTradeTransaction", () -> {
-            List<BigDecimal> nets = nets();
-            for (int i = 0; i < lines.size(); i++) {
-                line(i + 1, lines.get(i), nets.get(i));
-            }
-            parties();
-            within(
-                    "ram:ApplicableHeaderTradeDelivery",
-                    () -> within(
-                            "ram:ActualDeliverySupplyChainEvent",
-                            () -> within("ram:OccurrenceDateTime", () -> day(issued))));
-            settlement(nets);
-        });
-        xml.writeEndElement();
-        xml.writeEndDocument();
-        xml.flush();
-        return text.toString();
-    }
-
-    private void line(int number, Billed billed, BigDecimal net) throws XMLStreamException {
+    private Item item(Billed billed, BigDecimal net) {
         Line line = billed.line();
-        within("ram:IncludedSupplyChainTradeLineItem", () -> {
-            within("ram:AssociatedDocumentLineDocument", () -> leaf("ram:LineID", Integer.toString(number)));
-            within("ram:SpecifiedTradeProduct", () -> {
-                if (line.partNumber() != null && !line.partNumber().isBlank()) {
-                    leaf("ram:SellerAssignedID", line.partNumber());
-                }
-                leaf("ram:Name", line.kind().words() + ": " + line.what());
-            });
-            // A price is never below zero: what is taken off is a quantity below zero.
-            within(
-                    "ram:SpecifiedLineTradeAgreement",
-                    () -> within("ram:NetPriceProductTradePrice", () -> leaf("ram:ChargeAmount", price(line, net))));
-            // UN/ECE Recommendation 20: hour, one
-            within(
-                    "ram:SpecifiedLineTradeDelivery",
-                    () -> leaf(
-                            "ram:BilledQuantity",
-                            plain(net.signum() < 0 ? line.quantity().negate() : line.quantity()),
-                            "unitCode",
-                            line.kind() == LineKind.LABOUR ? "HUR" : "C62"));
-            within("ram:SpecifiedLineTradeSettlement", () -> {
-                Group group = group(billed.rate());
-                within("ram:ApplicableTradeTax", () -> {
-                    leaf("ram:TypeCode", "VAT");
-                    leaf("ram:CategoryCode", group.category());
-                    leaf("ram:RateApplicablePercent", plain(group.rate()));
-                });
-                within(
-                        "ram:SpecifiedTradeSettlementLineMonetarySummation",
-                        () -> leaf("ram:LineTotalAmount", amount(net)));
-            });
-        });
-    }
-
-    private void parties() throws XMLStreamException {
-        var seller = invoice.terms().seller();
-        within("ram:ApplicableHeaderTradeAgreement", () -> {
-            if (!shop.buyerReference().isBlank()) {
-                leaf("ram:BuyerReference", shop.buyerReference());
+        Group group = group(billed.rate());
+        // UN/ECE Recommendation 20: hour, one
+        String unit = line.kind() == LineKind.LABOUR ? "HUR" : "C62";
+        var product = new Product(printable(line.kind().words() + ": " + line.what()), "", unit, group.rate());
+        product.setTaxCategoryCode(group.category());
+        if (line.partNumber() != null && !line.partNumber().isBlank()) {
+            product.setSellerAssignedID(printable(line.partNumber()));
+        }
+        // A price is never below zero: what is taken off is a quantity below zero.
+        BigDecimal quantity = net.signum() < 0 ? line.quantity().negate() : line.quantity();
+        return new Item(product, price(line, net), quantity) {
+            @Override
+            public LineCalculator getCalculation() {
+                return new LineCalculator(this) {
+                    @Override
+                    public BigDecimal getItemTotalNetAmount() {
+                        return net;
+                    }
+                };
             }
-            within("ram:SellerTradeParty", () -> {
-                leaf("ram:Name", seller.name());
-                address(seller.address());
-                if (!shop.email().isBlank()) {
-                    within("ram:URIUniversalCommunication", () -> leaf("ram:URIID", shop.email(), "schemeID", "EM"));
-                }
-                registration("VA", shop.vatId());
-                registration("FC", shop.taxNumber());
-            });
-            within("ram:BuyerTradeParty", () -> {
-                leaf("ram:Name", invoice.customer());
-                address(invoice.address() == null ? "" : invoice.address());
-            });
-        });
+        };
     }
 
-    private void address(String lines) throws XMLStreamException {
-        List<String> each =
-                lines.lines().map(String::strip).filter(line -> !line.isEmpty()).toList();
-        within("ram:PostalTradeAddress", () -> {
-            if (!each.isEmpty()) leaf("ram:LineOne", each.get(0));
-            if (each.size() > 1) leaf("ram:LineTwo", each.get(1));
-            if (each.size() > 2) leaf("ram:LineThree", String.join(", ", each.subList(2, each.size())));
-            leaf("ram:CountryID", shop.country());
-        });
+    private TradeParty seller() {
+        var seller = invoice.terms().seller();
+        TradeParty party = party(seller.name(), seller.address());
+        if (!shop.email().isBlank()) {
+            party.setEmail(printable(shop.email()));
+        }
+        if (!shop.vatId().isBlank()) {
+            party.addVATID(printable(shop.vatId()));
+        }
+        if (!shop.taxNumber().isBlank()) {
+            party.addTaxID(printable(shop.taxNumber()));
+        }
+        return party;
     }
 
-    private void registration(String scheme, String number) throws XMLStreamException {
-        if (!number.isBlank()) {
-            within("ram:SpecifiedTaxRegistration", () -> leaf("ram:ID", number, "schemeID", scheme));
+    private TradeParty party(String name, @Nullable String address) {
+        var party = new TradeParty().setName(printable(name)).setCountry(shop.country());
+        List<String> each = (address == null ? "" : address)
+                .lines()
+                .map(String::strip)
+                .filter(line -> !line.isEmpty())
+                .map(EInvoiceXml::printable)
+                .toList();
+        if (!each.isEmpty()) {
+            party.setStreet(each.get(0));
+        }
+        if (each.size() > 1) {
+            party.setAdditionalAddress(each.get(1));
+        }
+        if (each.size() > 2) {
+            party.setAdditionalAddressExtension(String.join(", ", each.subList(2, each.size())));
+        }
+        return party;
+    }
+
+    /** Tells the library the sums that were issued. */
+    private final class Sums extends TransactionCalculator {
+
+        private final List<BigDecimal> nets;
+
+        Sums(IExportableTransaction paper, List<BigDecimal> nets) {
+            super(paper);
+            this.nets = nets;
+        }
+
+        @Override
+        protected BigDecimal getTotal() {
+            return nets.stream().reduce(BigDecimal.ZERO, BigDecimal::add);
+        }
+
+        @Override
+        public BigDecimal getTaxBasis() {
+            return shown(invoice.net());
+        }
+
+        @Override
+        public BigDecimal getGrandTotal() {
+            return shown(invoice.total());
+        }
+
+        @Override
+        protected BigDecimal getTotalPrepaid() {
+            return invoice.terms().deposit().amount();
+        }
+
+        @Override
+        public BigDecimal getDuePayable() {
+            return shown(invoice.toPay());
+        }
+
+        @Override
+        protected List<VATAmount> getVATAmountList() {
+            return groups().entrySet().stream()
+                    .map(group -> new VATAmount(
+                                    group.getValue()[0],
+                                    group.getValue()[1],
+                                    group.getKey().category(),
+                                    null,
+                                    group.getKey().rate())
+                            .setVatExemptionReasonText(because()))
+                    .toList();
         }
     }
 
-    private void settlement(List<BigDecimal> nets) throws XMLStreamException {
-        String currency = invoice.total().currency().getCurrencyCode();
-        within("ram:ApplicableHeaderTradeSettlement", () -> {
-            leaf("ram:InvoiceCurrencyCode", currency);
-            for (var group : groups().entrySet()) {
-                within("ram:ApplicableTradeTax", () -> {
-                    leaf("ram:CalculatedAmount", amount(group.getValue()[1]));
-                    leaf("ram:TypeCode", "VAT");
-                    if (group.getKey().category().equals("E")) {
-                        leaf("ram:ExemptionReason", because());
-                    }
-                    leaf("ram:BasisAmount", amount(group.getValue()[0]));
-                    leaf("ram:CategoryCode", group.getKey().category());
-                    leaf("ram:RateApplicablePercent", plain(group.getKey().rate()));
-                });
-            }
-            within("ram:SpecifiedTradePaymentTerms", () -> {
-                if (invoice.creditNote()) {
-                    leaf("ram:Description", "Given back");
-                } else {
-                    within("ram:DueDateDateTime", () -> day(invoice.due()));
-                }
-            });
-            within("ram:SpecifiedTradeSettlementHeaderMonetarySummation", () -> {
-                leaf("ram:LineTotalAmount", amount(nets.stream().reduce(BigDecimal.ZERO, BigDecimal::add)));
-                leaf("ram:TaxBasisTotalAmount", amount(shown(invoice.net())));
-                leaf("ram:TaxTotalAmount", amount(shown(invoice.tax())), "currencyID", currency);
-                leaf("ram:GrandTotalAmount", amount(shown(invoice.total())));
-                leaf("ram:TotalPrepaidAmount", amount(invoice.terms().deposit().amount()));
-                leaf("ram:DuePayableAmount", amount(shown(invoice.toPay())));
-            });
-            if (invoice.credits() != null) {
-                within("ram:InvoiceReferencedDocument", () -> leaf("ram:IssuerAssignedID", invoice.credits()));
-            }
-        });
+    /** The library's writer with those sums, and with rates of as many decimals as they have. */
+    private static final class Writer extends ZUGFeRD2PullProvider {
+
+        private final TransactionCalculator sums;
+
+        Writer(TransactionCalculator sums) {
+            this.sums = sums;
+        }
+
+        @Override
+        protected TransactionCalculator createCalculator(IExportableTransaction paper) {
+            return sums;
+        }
+
+        @Override
+        protected String vatFormat(BigDecimal rate) {
+            return rate.signum() == 0 ? "0" : rate.stripTrailingZeros().toPlainString();
+        }
     }
 
     /** The lines without tax; where prices hold it, each rate's sum is spread over its lines so that nothing is lost. */
@@ -263,7 +269,7 @@ final class EInvoiceXml {
 
     private String because() {
         var exemption = invoice.terms().exemption();
-        return exemption == null ? shop.untaxedBecause() : exemption.words();
+        return printable(exemption == null ? shop.untaxedBecause() : exemption.words());
     }
 
     private static BigDecimal key(TaxRate rate) {
@@ -274,43 +280,18 @@ final class EInvoiceXml {
         return invoice.creditNote() ? money.amount().negate() : money.amount();
     }
 
-    private String price(Line line, BigDecimal net) {
+    private BigDecimal price(Line line, BigDecimal net) {
         return invoice.terms().withTax()
-                ? plain(net.abs().divide(line.quantity(), 6, RoundingMode.HALF_UP))
-                : plain(line.each().amount().abs());
+                ? net.abs().divide(line.quantity(), 6, RoundingMode.HALF_UP)
+                : line.each().amount().abs();
     }
 
-    /** Amounts have two decimals at most; none is written that is not there. */
-    private static String amount(BigDecimal amount) {
-        return amount.setScale(2, RoundingMode.HALF_UP).toPlainString();
+    /** The library takes a day at midnight of the machine's own zone. */
+    private static Date day(LocalDate day) {
+        return Date.from(day.atStartOfDay(ZoneId.systemDefault()).toInstant());
     }
 
-    private static String plain(BigDecimal number) {
-        return number.signum() == 0 ? "0" : number.stripTrailingZeros().toPlainString();
-    }
-
-    private void note(String words) throws XMLStreamException {
-        within("ram:IncludedNote", () -> leaf("ram:Content", words));
-    }
-
-    private void day(LocalDate day) throws XMLStreamException {
-        leaf("udt:DateTimeString", day.format(DAY), "format", "102");
-    }
-
-    private void within(String name, Inside inside) throws XMLStreamException {
-        xml.writeStartElement(name);
-        inside.write();
-        xml.writeEndElement();
-    }
-
-    private void leaf(String name, String words) throws XMLStreamException {
-        within(name, () -> xml.writeCharacters(Paper.printable(words)));
-    }
-
-    private void leaf(String name, String words, String attribute, String value) throws XMLStreamException {
-        xml.writeStartElement(name);
-        xml.writeAttribute(attribute, value);
-        xml.writeCharacters(Paper.printable(words));
-        xml.writeEndElement();
+    private static String printable(String words) {
+        return Paper.printable(words);
     }
 }

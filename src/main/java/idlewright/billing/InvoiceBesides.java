@@ -27,8 +27,7 @@ class InvoiceBesides {
         this.jdbc = jdbc;
     }
 
-    void freeze(String invoice, TicketNumber number) {
-        Besides now = now(number);
+    void freeze(String invoice, Besides now) {
         jdbc.sql("insert into invoice_besides (invoice_number, old_parts, key_print, email) values (?, ?, ?, ?)")
                 .param(invoice)
                 .param(now.oldParts())
@@ -49,7 +48,7 @@ class InvoiceBesides {
                         .orElse(new Besides(null, null, "", false));
     }
 
-    private Besides now(TicketNumber number) {
+    Besides now(TicketNumber number) {
         String print = "%s, fingerprint %s".formatted(key.publicLine(), key.fingerprint());
         return new Besides(
                 tickets.get(number).oldPartsWords(), print, shops.shop().email(), false);

@@ -18,9 +18,9 @@ class InvoiceTerms {
         this.jdbc = jdbc;
     }
 
-    void freeze(String invoice, TicketNumber number) {
+    void freeze(String invoice, List<String> promises) {
         int nr = 0;
-        for (String words : now(number)) {
+        for (String words : promises) {
             jdbc.sql("insert into invoice_terms (invoice_number, nr, words) values (?, ?, ?)")
                     .params(invoice, ++nr, words)
                     .update();
@@ -37,7 +37,7 @@ class InvoiceTerms {
                         .list();
     }
 
-    private List<String> now(TicketNumber number) {
+    List<String> now(TicketNumber number) {
         return terms.orderedStream().flatMap(each -> each.of(number).stream()).toList();
     }
 }

@@ -59,7 +59,7 @@ class MoneyReads {
                 Payments.OF_TICKET,
                 EstimateReads.OF_TICKET,
                 Charges.OF_TICKET,
-                Invoices.OF_TICKET,
+                InvoiceRows.OF_TICKET,
                 Credits.HELD,
                 Rates.OF_TICKET);
         rates.know(Rates.card(told.get(0).get(0)));
@@ -72,6 +72,6 @@ class MoneyReads {
                 Money.rounded(told.get(6).get(0).getBigDecimal("held"), currency),
                 told.get(3).isEmpty() ? List.of() : EstimateReads.views(told.get(3), rates.taxes(number), currency),
                 told.get(4).stream().map(r -> Charges.view(r, currency)).toList(),
-                told.get(5).stream().map(Invoices::head).findFirst());
+                told.get(5).stream().map(InvoiceRows::head).findFirst());
     }
 }

@@ -13,7 +13,11 @@ import idlewright.frame.Paper.Attachment;
 import idlewright.frame.TrialPaper;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
+import java.io.File;
+import java.lang.reflect.Method;
 import java.math.BigDecimal;
+import java.net.URL;
+import java.net.URLClassLoader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -22,6 +26,8 @@ import java.util.List;
 import org.apache.pdfbox.Loader;
 import org.junit.jupiter.api.DisplayName;
 import org.junit.jupiter.api.Test;
+import org.mustangproject.ZUGFeRD.TransactionCalculator;
+import org.mustangproject.ZUGFeRD.ZUGFeRDInvoiceImporter;
 import org.mustangproject.validator.ZUGFeRDValidator;
 
 /** Judged by the validator of the Mustang project, which holds the norm's own rules (EN 16931 schematron) and schemas. */
@@ -105,6 +111,71 @@ class EInvoiceTest {
         assertValid(xml(invoice(lines, within, NONE, null), within), "within.xml");
         Taxes exempt = within.without(new Exemption("EX 12", "Public school"));
         assertValid(xml(invoice(lines, exempt, NONE, null), exempt), "within-exempt.xml");
+    }
+
+    @Test
+    void keepsRatesOfThreeDecimals() throws Exception {
+        Taxes fine = new Taxes(
+                "Sales tax",
+                new TaxRate(new BigDecimal("8.875")),
+                new TaxRate(new BigDecimal("8.875")),
+                new TaxRate(new BigDecimal("8.875")),
+                new TaxRate(new BigDecimal("8.875")),
+                Prices.BEFORE_TAX,
+                Rounding.LINE,
+                null);
+        byte[] xml = xml(invoice(LINES, fine, NONE, null), fine);
+        assertValid(xml, "fine.xml");
+        assertThat(new String(xml, StandardCharsets.UTF_8))
+                .contains("<ram:RateApplicablePercent>8.875</ram:RateApplicablePercent>");
+    }
+
+    @Test
+    @DisplayName("is read by the library's own reader with the sums of the paper")
+    void isReadByTheLibrarysOwnReader() throws Exception {
+        InvoiceView invoice = invoice(LESS, SampleInvoice.TAXES, Money.of("50.00", "EUR"), null);
+        var reader = new ZUGFeRDInvoiceImporter();
+        reader.fromXML(new String(xml(invoice, SampleInvoice.TAXES), StandardCharsets.UTF_8));
+        var sums = new TransactionCalculator(reader.extractInvoice());
+        assertThat(sums.getGrandTotal()).isEqualByComparingTo(invoice.total().amount());
+        assertThat(sums.getDuePayable()).isEqualByComparingTo(invoice.toPay().amount());
+    }
+
+    @Test
+    @DisplayName("is written without what the packaged app leaves out of the library")
+    void isWrittenWithoutWhatIsLeftOut() throws Exception {
+        var leftOut = List.of(
+                "com.fasterxml.jackson.databind.", "org.apache.fop.", "org.apache.pdfbox.preflight.", "com.helger.");
+        var parts = System.getProperty("java.class.path").split(File.pathSeparator);
+        var urls = new URL[parts.length];
+        for (int i = 0; i < parts.length; i++) {
+            urls[i] = Path.of(parts[i]).toUri().toURL();
+        }
+        try (var packaged = new URLClassLoader(urls, ClassLoader.getPlatformClassLoader()) {
+            @Override
+            protected Class<?> findClass(String name) throws ClassNotFoundException {
+                if (leftOut.stream().anyMatch(name::startsWith)) {
+                    throw new ClassNotFoundException(name);
+                }
+                return super.findClass(name);
+            }
+        }) {
+            Thread.currentThread().setContextClassLoader(packaged);
+            Method sample =
+                    packaged.loadClass(EInvoiceTest.Alone.class.getName()).getDeclaredMethod("sample");
+            sample.setAccessible(true);
+            assertThat((String) sample.invoke(null)).contains("<ram:GrandTotalAmount>393.88</ram:GrandTotalAmount>");
+        } finally {
+            Thread.currentThread().setContextClassLoader(getClass().getClassLoader());
+        }
+    }
+
+    /** Known to no test library, so that it loads where there is none. */
+    static final class Alone {
+        static String sample() {
+            Taxes taxes = SampleInvoice.TAXES;
+            return new String(xml(invoice(LINES, taxes, NONE, null), taxes), StandardCharsets.UTF_8);
+        }
     }
 
     private static InvoiceView invoice(List<Line> lines, Taxes taxes, Money deposit, String credits) {
