@@ -4,15 +4,15 @@ import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import org.springframework.dao.DataAccessResourceFailureException;
-import org.springframework.dao.OptimisticLockingFailureException;
+import org.springframework.dao.ConcurrencyFailureException;
+import org.springframework.dao.DataAccessException;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ProblemDetail;
 import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
-import org.springframework.transaction.CannotCreateTransactionException;
+import org.springframework.transaction.TransactionException;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.ControllerAdvice;
 import org.springframework.web.bind.annotation.ExceptionHandler;
@@ -72,7 +72,7 @@ class Told {
 
     @ExceptionHandler
     @ResponseStatus(HttpStatus.CONFLICT)
-    String raced(OptimisticLockingFailureException e, Model model) {
+    String raced(ConcurrencyFailureException e, Model model) {
         return say(
                 model,
                 "Somebody else saved first",
@@ -98,15 +98,12 @@ class Told {
         return say(model, "The file is too large", "A file may have 25 MB at most.", "Choose a smaller one.");
     }
 
-    @ExceptionHandler({CannotCreateTransactionException.class, DataAccessResourceFailureException.class})
-    @ResponseStatus(HttpStatus.SERVICE_UNAVAILABLE)
-    String databaseAway(Exception e, Model model) {
-        log.error("The database does not answer: {}", e.getMessage());
-        return say(
-                model,
-                "Not kept yet",
-                "The database does not answer just now.",
-                "What you typed is still in the page before this one: go back and send it again in a moment.");
+    @ExceptionHandler({DataAccessException.class, TransactionException.class})
+    String database(RuntimeException e, Model model, HttpServletResponse response) {
+        Outage outage = Outage.of(e).orElseThrow(() -> e);
+        log.error("{} {}", outage.sentence(), e.getMessage());
+        response.setStatus(outage.status().value());
+        return say(model, "Not kept yet", outage.sentence(), outage.advice());
     }
 
     private static String say(Model model, String heading, String sentence, String advice) {

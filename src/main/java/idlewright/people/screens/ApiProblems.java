@@ -1,6 +1,7 @@
 package idlewright.people.screens;
 
 import idlewright.frame.NotFound;
+import idlewright.frame.Outage;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.frame.TooMany;
@@ -10,14 +11,14 @@ import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import org.springframework.core.Ordered;
 import org.springframework.core.annotation.Order;
-import org.springframework.dao.DataAccessResourceFailureException;
-import org.springframework.dao.OptimisticLockingFailureException;
+import org.springframework.dao.ConcurrencyFailureException;
+import org.springframework.dao.DataAccessException;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ProblemDetail;
 import org.springframework.http.ResponseEntity;
-import org.springframework.transaction.CannotCreateTransactionException;
+import org.springframework.transaction.TransactionException;
 import org.springframework.web.bind.annotation.ExceptionHandler;
 import org.springframework.web.bind.annotation.RestController;
 import org.springframework.web.bind.annotation.RestControllerAdvice;
@@ -59,15 +60,15 @@ class ApiProblems extends ResponseEntityExceptionHandler {
     }
 
     @ExceptionHandler
-    ProblemDetail raced(OptimisticLockingFailureException e) {
+    ProblemDetail raced(ConcurrencyFailureException e) {
         return ProblemDetail.forStatusAndDetail(
                 HttpStatus.CONFLICT, "This was changed by somebody else in the same moment. Read it again.");
     }
 
-    @ExceptionHandler({CannotCreateTransactionException.class, DataAccessResourceFailureException.class})
-    ProblemDetail away(Exception e) {
-        return ProblemDetail.forStatusAndDetail(
-                HttpStatus.SERVICE_UNAVAILABLE, "The database does not answer just now. Try again in a moment.");
+    @ExceptionHandler({DataAccessException.class, TransactionException.class})
+    ProblemDetail database(RuntimeException e) {
+        Outage outage = Outage.of(e).orElseThrow(() -> e);
+        return ProblemDetail.forStatusAndDetail(outage.status(), outage.sentence() + " Try again.");
     }
 
     /** For refusals that come before any controller. */
