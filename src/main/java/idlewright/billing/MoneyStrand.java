@@ -261,7 +261,7 @@ class MoneyStrand implements Strand, Finds {
                             .formatted(
                                     Authorisations.sum(agreements, rates.currency())
                                             .text(),
-                                    Total.of(charged, rates.taxes(ticket.number()), rates.currency())
+                                    Total.of(charged, rates.taxes(ticket), rates.currency())
                                             .gross()
                                             .text()),
                     allEnded

@@ -13,6 +13,7 @@ import idlewright.frame.Together;
 import idlewright.frame.Tuple;
 import idlewright.intake.CustomerView;
 import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.journal.Journal;
 import idlewright.people.Shops;
@@ -151,7 +152,13 @@ public class Rates {
     /** What the customer of a ticket pays, in the prices that the ticket keeps. */
     @OnlyReads
     public Taxes taxes(TicketNumber number) {
-        return taxes(tickets.get(number).customer()).in(prices(number));
+        return taxes(tickets.get(number));
+    }
+
+    /** The same where the ticket is read already. */
+    @OnlyReads
+    public Taxes taxes(TicketView ticket) {
+        return taxes(ticket.customer()).in(prices(ticket.number()));
     }
 
     /** Whether the prices of a ticket hold their tax: as when it was first estimated or charged, else as the shop prices now. */

@@ -109,6 +109,7 @@ class AnswersPageTest {
     @Test
     void keepWhatIsAnsweredHereAlready() {
         String page = number.url() + "/symptoms/2/answers";
+        browser.get(page);
         browser.post(page, "q-since", "yesterday");
         assertThat(browser.get(page + "?same=true").body())
                 .contains("value=\"yesterday\"")
