@@ -32,6 +32,8 @@ $$;
 create trigger stamp_keeps_at_rest after insert on stamp referencing new table as set_now
     for each statement execute function keep_at_rest();
 create index ticket_not_at_rest on ticket (number) where not at_rest;
+-- Every ticket asks whether it came back; the page of comebacks asks for each of its threads.
+create index ticket_comeback on ticket (comeback_of) where comeback_of is not null;
 
 -- Invoices on which something is owed. Rows come and go by the triggers; what is owed is always reckoned anew from the payments.
 create table owing (invoice_number text primary key references invoice);
@@ -129,6 +131,14 @@ create index swap_step_core on swap_step (swap_id) where went = 'CORE';
 -- The search box: a plate without its gaps and dashes, and a VIN in capitals.
 create index vehicle_bare_plate on vehicle using gin (lower(regexp_replace(coalesce(plate, ''), '[^A-Za-z0-9]', '', 'g')) gin_trgm_ops);
 create index vehicle_vin on vehicle (upper(vin));
+create index invoice_number_begins on invoice (number text_pattern_ops);
+create index swap_fitted_begins on swap (fitted_bare text_pattern_ops);
+create index swap_lot_begins on swap (lower(fitted_serial) text_pattern_ops);
+create index swap_removed_begins on swap (upper(regexp_replace(coalesce(removed_number, ''), '[\s-]', '', 'g')) text_pattern_ops);
+create index finding_says on finding using gin (lower(cause_name) gin_trgm_ops, lower(words) gin_trgm_ops);
+
+-- The clock that runs is the last one that somebody started.
+create index clocked_last on clocked (person_id, id) where stopped_at is null;
 
 -- As in V17, but for tickets that do not rest only.
 create or replace view follow_up_due as
@@ -148,3 +158,6 @@ cross join lateral (select s.id, s.at, s.due from stamp s where s.ticket_number 
 where not t.at_rest and exists (select from symptom y where y.ticket_number = t.number
     and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place
         and s.kind in ('WATCHED', 'DECLINED', 'RETURNED')));
+
+-- What an index on an expression is good for is known only once it was looked at.
+analyze ticket, stamp, owing, proved_tally, invoice, letter, vehicle, swap, swap_step, finding, clocked;

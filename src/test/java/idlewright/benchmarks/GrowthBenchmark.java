@@ -34,7 +34,7 @@ public final class GrowthBenchmark {
     private static final int[] SIZES = {10_000, 60_000, 200_000};
     private static final int IDS = 41;
     private static final int MOST = 120;
-    private static final double SECONDS = 6;
+    private static final double SECONDS = 3;
 
     private final GrownShops shops;
     private final Map<String, Map<Integer, List<String>>> found = new HashMap<>();
@@ -166,9 +166,7 @@ public final class GrowthBenchmark {
         var times = new HashMap<Integer, List<Double>>();
         long end = System.nanoTime() + (long) (SECONDS * 1e9);
         int weight = 0;
-        int warmUp = 0;
         for (int turn = 0; turn < MOST && (System.nanoTime() < end || turn < 8); turn++) {
-            boolean warm = turn >= Math.min(20, 2 + warmUp);
             for (int size : SIZES) {
                 shops.visit(size);
                 String url = url(page, size, turn);
@@ -176,12 +174,7 @@ public final class GrowthBenchmark {
                 var answer = shops.page(url);
                 double took = (System.nanoTime() - start) / 1e6;
                 weight = answer.getContentAsByteArray().length;
-                if (warm) {
-                    times.computeIfAbsent(size, s -> new ArrayList<>()).add(took);
-                }
-                if (took < 100) {
-                    warmUp++;
-                }
+                times.computeIfAbsent(size, s -> new ArrayList<>()).add(took);
             }
         }
         double[] middles = Arrays.stream(SIZES)
