@@ -125,13 +125,16 @@ class LibraryTest {
                 .add(new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null))
                 .id());
         String anotherWay = room.family().replace("-", " ").toLowerCase(java.util.Locale.ROOT);
-        String[] car = {"plate", "LB 9 " + customer, "make", "Brightwater", "model", "Finch", "engineFamily", anotherWay};
+        String[] car = {"plate", "LB 9 " + customer, "make", "Brightwater", "model", "Finch", "engineFamily", anotherWay
+        };
         String url = "/customers/" + customer + "/vehicles";
 
         assertThat(room.get(room.writer(), url + "/new").body())
                 .contains("<option value=\"" + room.family() + "\"></option>");
         assertThat(room.post(room.writer(), url, car).body())
-                .contains("The shop writes it " + room.family() + ", on 1 car.", anotherWay + " is another engine family");
+                .contains(
+                        "The shop writes it " + room.family() + ", on 1 car.",
+                        anotherWay + " is another engine family");
         var meant = java.util.Arrays.copyOf(car, car.length + 2);
         meant[car.length] = "anotherFamily";
         meant[car.length + 1] = "true";
