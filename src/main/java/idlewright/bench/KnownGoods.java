@@ -31,9 +31,14 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class KnownGoods {
 
-    /** One known-good reading. */
+    /**
+     * One known-good reading.
+     *
+     * @param test number of the test it was read in
+     */
     public record Good(
             long id,
+            long test,
             String engineFamily,
             String procedure,
             String point,
@@ -255,6 +260,7 @@ public class KnownGoods {
         Timestamp struck = r.getTimestamp("struck_at");
         return new Good(
                 r.getLong("id"),
+                r.getLong("measurement_id"),
                 r.getString("engine_family"),
                 r.getString("procedure_key"),
                 r.getString("point"),

@@ -125,7 +125,6 @@ public class Library {
         Map<Long, Return> byReturned =
                 returns.values().stream().collect(Collectors.toMap(Return::returnedId, Function.identity()));
         Map<Long, Good> byId = all.stream().collect(Collectors.toMap(Good::id, Function.identity()));
-        Map<Long, Long> tests = tests(family);
         var shelves = new LinkedHashMap<String, List<Good>>();
         all.stream()
                 .filter(good -> !returns.containsKey(good.id()))
@@ -136,11 +135,11 @@ public class Library {
         return shelves.values().stream()
                 .sorted(Comparator.comparing(goods -> order.getOrDefault(
                         goods.get(0).procedure() + " " + goods.get(0).point(), Integer.MAX_VALUE)))
-                .map(goods -> shelf(goods, tests, good -> history(good, byReturned, byId)))
+                .map(goods -> shelf(goods, good -> history(good, byReturned, byId)))
                 .toList();
     }
 
-    private Shelf shelf(List<Good> goods, Map<Long, Long> tests, Function<Good, String> history) {
+    private Shelf shelf(List<Good> goods, Function<Good, String> history) {
         Good first = goods.get(0);
         Optional<Procedure> procedure = procedures.find(first.procedure());
         Optional<Point> point = procedure.flatMap(each -> each.point(first.point()));
@@ -150,10 +149,9 @@ public class Library {
                 .orElse(first.unit());
         List<Good> counting = goods.stream().filter(Good::counts).toList();
         double[] counted = KnownGood.perCar(counting.stream()
-                .map(good -> new KnownGood.Seen(good.vehicleId(), tests.get(good.id()), tidy(unit.fromSi(good.si()))))
+                .map(good -> new KnownGood.Seen(good.vehicleId(), good.test(), tidy(unit.fromSi(good.si()))))
                 .toList());
-        Map<Long, Long> lastTests =
-                counting.stream().collect(Collectors.toMap(Good::vehicleId, good -> tests.get(good.id()), Math::max));
+        Map<Long, Long> lastTests = counting.stream().collect(Collectors.toMap(Good::vehicleId, Good::test, Math::max));
         KnownGood.Band band = KnownGood.band(counted);
         String label = point.map(Point::label).orElse(first.point());
         var sketch = DotPlot.titled("Known good, " + first.engineFamily())
@@ -177,7 +175,7 @@ public class Library {
                         .map(good -> new Book(
                                 good,
                                 shown(good, unit, point),
-                                good.counts() && !tests.get(good.id()).equals(lastTests.get(good.vehicleId())),
+                                good.counts() && good.test() < lastTests.getOrDefault(good.vehicleId(), good.test()),
                                 history.apply(good)))
                         .toList());
     }
@@ -290,16 +288,6 @@ public class Library {
                         .points()
                         .forEach(point -> order.put(procedure.key() + " " + point.key(), order.size())));
         return order;
-    }
-
-    /** The test each reading was taken in. */
-    private Map<Long, Long> tests(String family) {
-        var tests = new HashMap<Long, Long>();
-        jdbc.sql("select id, measurement_id from known_good where engine_family = ?")
-                .param(family)
-                .query((r, n) -> tests.put(r.getLong(1), r.getLong(2)))
-                .list();
-        return tests;
     }
 
     private Map<Long, Return> returns(String family) {

@@ -55,10 +55,8 @@ class MeasurementReads {
 
         /** The last digit its instrument is listed with, in this unit; 0 where none is. */
         double lastDigit(Unit unit) {
-            boolean listed = resolution != null
-                    && resolutionUnit != null
-                    && Unit.of(resolutionUnit).filter(unit::equals).isPresent();
-            return listed ? resolution : 0;
+            if (resolution == null || resolutionUnit == null) return 0;
+            return Unit.of(resolutionUnit).filter(unit::equals).isPresent() ? resolution : 0;
         }
 
         boolean bearsOn(SymptomRef ref) {

@@ -738,7 +738,7 @@ class JourneyIT {
                 .locator("#main th a")
                 .filter(new Locator.FilterOptions().setHasText("Mass air flow, live data"))
                 .click();
-        owner.reads("3.50 g/s", "Ticket " + ticket);
+        owner.reads("3.5 g/s", "Ticket " + ticket, "The complaint came back.");
     }
 
     static byte[] photo(String words) {
