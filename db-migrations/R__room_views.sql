@@ -2,14 +2,6 @@
 -- columns of a view say what a room needs of another.
 drop view if exists proved_cause;
 
--- The cause of each thread that was then proved, as the stamp of its finding names it.
-create view proved_cause as
-select y.ticket_number, y.place, y.kind, f.note
-from symptom y
-join lateral (select s.note from stamp s
-    where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'TRACED' order by s.id desc limit 1) f on true
-where exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'PROVED');
-
 drop view if exists clock_line;
 
 -- A time by the clock with the car it was spent on, and the labour it became.

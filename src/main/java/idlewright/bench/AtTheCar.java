@@ -16,4 +16,12 @@ public interface AtTheCar {
      * @param ticket null on the list of cars
      */
     Optional<Shown> at(@Nullable TicketView ticket);
+
+    /** The one thing to do now at a car, and why. */
+    record Next(String label, String url, String why) {}
+
+    /** What was begun in a later room and comes before any other test, such as a swap whose checks are open. */
+    default Optional<Next> next(TicketView ticket) {
+        return Optional.empty();
+    }
 }

@@ -104,7 +104,7 @@ class Suspects {
         reads.sheet(ticket).found().forEach(found -> {
             String key = byWords.get(found.note());
             if (key != null) {
-                counts.computeIfAbsent(found.kind(), kind -> new HashMap<>()).merge(key, 1, Integer::sum);
+                counts.computeIfAbsent(found.kind(), kind -> new HashMap<>()).merge(key, found.times(), Integer::sum);
             }
         });
         var learned = new HashMap<String, Learned>();

@@ -223,7 +223,7 @@ public class Proofs {
         var carried = tickets.get(ref.ticket()).symptom(ref.place()).carried();
         if (!ThreadStamp.PROVED.mayFollow(carried)) {
             throw Refused.because(
-                    carried.contains(ThreadStamp.MENDED) ? "This thread has ended." : ThreadStamp.PROVED.whyNot());
+                    carried.contains(ThreadStamp.MENDED) ? "This symptom has ended." : ThreadStamp.PROVED.whyNot());
         }
     }
 

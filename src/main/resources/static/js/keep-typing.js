@@ -48,7 +48,7 @@
 
   document.addEventListener('submit', event => {
     const form = event.target;
-    if (form.matches('[data-keep]')) write(keyOf(form), {values: values(form), at: now(), sent: true});
+    if (form.matches('[data-keep]') && !event.defaultPrevented) write(keyOf(form), {values: values(form), at: now(), sent: true});
   });
 
   // A page that says neither "there is a problem" nor "sign in" nor "failed" is the answer to a form that went through.

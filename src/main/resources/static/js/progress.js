@@ -60,10 +60,34 @@
     xhr.send(data);
   };
 
+  // What is too large is said at once, not after minutes of sending.
+  const tooLarge = form => {
+    for (const field of form.querySelectorAll('[data-most]')) {
+      const most = Number(field.dataset.most);
+      const file = [...field.querySelectorAll('input[type=file]')].flatMap(f => [...f.files]).find(f => f.size > most * 1048576);
+      field.querySelector('.wrong.size')?.remove();
+      if (!file) continue;
+      const words = document.createElement('p');
+      words.className = 'wrong size';
+      words.setAttribute('role', 'alert');
+      words.textContent = `${file.name} has ${Math.ceil(file.size / 1048576)} MB; ${most} MB at most. Choose a smaller one, or take it with fewer pixels.`;
+      field.append(words);
+      return true;
+    }
+    return false;
+  };
+  document.addEventListener('change', event => {
+    if (event.target.type === 'file') tooLarge(event.target.form ?? document.createElement('form'));
+  });
+
   document.addEventListener('submit', event => {
     const form = event.target;
     if (!form.matches('[data-progress]') || event.defaultPrevented) return;
     if (![...form.querySelectorAll('input[type=file]')].some(f => f.files.length)) return;
+    if (tooLarge(form)) {
+      event.preventDefault();
+      return form.dispatchEvent(new Event('idlewright:free', {bubbles: true}));
+    }
     const data = new FormData(form, event.submitter);
     event.preventDefault();
     send(form, data, 0);

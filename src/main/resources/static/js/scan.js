@@ -1,6 +1,25 @@
 // body[data-scan]: a scanner types fast and ends with Enter. A scan opens what it names, or fills the code field that has the
-// focus; it never sends a half-filled form and leaves no letters in other fields.
+// focus; it never sends a half-filled form and leaves no letters in other fields. There are slow scanners too: in a form of
+// several fields, and in any code field, Enter only goes on to the next field.
 (() => {
+  const open = e => e.checkVisibility?.() ?? e.offsetParent !== null;
+  const fields = form => [...form.elements].filter(e => e.name && open(e) && !['hidden', 'submit', 'button', 'fieldset'].includes(e.type));
+  const onwards = field => {
+    const all = field.form ? fields(field.form) : [];
+    const next = all[all.indexOf(field) + 1] ?? (all.length > 1 ? field.form.querySelector('button:not([type=button])') : null);
+    next?.focus();
+  };
+
+  document.addEventListener('keydown', event => {
+    const field = event.target;
+    if (event.key !== 'Enter' || event.isComposing || !field.matches?.('input') || field.form?.method !== 'post' || field.closest('[data-pad]')) return;
+    if (!['text', 'number', 'date', 'tel', 'email'].includes(field.type)) return;
+    if (!field.matches('[data-code]') && !document.body.dataset.scan) return;
+    if (fields(field.form).length < 2) return;
+    event.preventDefault();
+    onwards(field);
+  });
+
   const to = document.body.dataset.scan;
   if (!to) return;
   const fast = 40; // ms between keys; no hand is that quick for four keys on end
@@ -41,7 +60,7 @@
     text = '';
     event.preventDefault();
     event.stopPropagation();
-    if (document.activeElement?.matches('[data-code]')) return;
+    if (document.activeElement?.matches('[data-code]')) return onwards(document.activeElement);
     if (before?.field.isConnected && before.field.value !== before.value) {
       before.field.value = before.value;
       before.field.dispatchEvent(new Event('input', {bubbles: true}));

@@ -120,7 +120,7 @@ class BenchTest {
             ReadingView at2500 = reading(flow, "flow-2500");
             assertThat(at2500.id()).isEqualTo(low);
             assertThat(at2500.called()).isEqualTo("outside, low");
-            assertThat(at2500.ground()).contains("known good", "9 readings of this shop");
+            assertThat(at2500.ground()).contains("known good", "9 cars of this shop");
             assertThat(at2500.plot().good()).hasSize(9);
 
             long supply = start("sensor-supply", KEY_ON);
@@ -324,6 +324,22 @@ class BenchTest {
         Stale twice = catchThrowableOfType(
                 Stale.class, () -> people.as(kofi, () -> bench.keep(flow, "flow-2500", "9.8", "g/s")));
         assertThat(twice.clashes()).containsExactly(new Stale.Clash("value", "9.8 g/s", "9.6 g/s"));
+    }
+
+    @Test
+    void theSameReadingKeptTwiceByOnePersonIsNoClash() {
+        long flow = tamsin(() -> start("air-flow", HOT));
+        long first = tamsin(() -> bench.keep(flow, "flow-2500", "9.6", "g/s"));
+        assertThat(tamsin(() -> bench.keep(flow, "flow-2500", "9,6", "g/s"))).isEqualTo(first);
+        assertThat(tamsin(() -> bench.get(flow)).readings().stream()
+                        .filter(reading -> reading.point().equals("flow-2500")))
+                .hasSize(1);
+        assertThat(catchThrowableOfType(Stale.class, () -> tamsin(() -> bench.keep(flow, "flow-2500", "9.7", "g/s")))
+                        .who())
+                .isEqualTo(tamsin.name());
+        assertThat(catchThrowableOfType(
+                        Stale.class, () -> people.as(kofi, () -> bench.keep(flow, "flow-2500", "9.6", "g/s"))))
+                .isNotNull();
     }
 
     @Test

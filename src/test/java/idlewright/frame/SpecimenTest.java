@@ -33,7 +33,11 @@ class SpecimenTest {
     private static final Path STATIC = Path.of("src", "main", "resources", "static");
     private static final SpringTemplateEngine ENGINE = engine();
 
-    public record Me(String name, boolean writer, boolean technician, boolean owner) {}
+    public record Me(String name, boolean writer, boolean technician, boolean owner, boolean bay) {
+        Me(String name, boolean writer, boolean technician, boolean owner) {
+            this(name, writer, technician, owner, false);
+        }
+    }
 
     public record Car(String ticket, String words) {}
 
@@ -92,7 +96,7 @@ class SpecimenTest {
     void showsTheBay() throws IOException {
         Map<String, Object> model = shop(new Me("Tamsin", false, true, false));
         model.put("car", new Car("1042", "Brightwater Finch 2.2, hesitates at tip-in"));
-        assertThat(page("bay", model)).contains("Online", "data-key=\"7\"", "Tamsin, change technician");
+        assertThat(page("bay", model)).contains("Online", "data-key=\"7\"", "Tamsin, your own page", "Sign out");
         model.put("car", null);
         assertThat(page("cars", model)).contains("Nobody has it");
     }

@@ -71,6 +71,16 @@ class JournalPagesTest {
     }
 
     @Test
+    void sayBesideTheFieldThatATicketHasANumber() {
+        for (String typed : new String[] {"abc", "99999999999"}) {
+            assertThat(browser.get().uri("/journal").param("ticket", typed).with(as(Role.OWNER)))
+                    .hasStatus(422)
+                    .bodyText()
+                    .contains("Enter the number of a ticket", "id=\"f-ticket-wrong\"", "value=\"" + typed + "\"");
+        }
+    }
+
+    @Test
     void areNotThereForAWriterOrATechnician() {
         for (var role : new Role[] {Role.WRITER, Role.TECHNICIAN}) {
             assertThat(browser.get().uri("/journal").with(as(role))).hasStatus(404);

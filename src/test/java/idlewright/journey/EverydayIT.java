@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.microsoft.playwright.Locator;
 import idlewright.demo.Cast;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -97,7 +99,7 @@ class EverydayIT {
         try (Desk wren = desk(Cast.WREN)) {
             wren.opens("/vehicles/" + vehicle("min") + "/tickets/new")
                     .types("In their own words", said)
-                    .picks("Kind of complaint", "Stalls")
+                    .picks("Kind of symptom", "Stalls")
                     .types("Odometer", "901234");
             wren.endsTheSession();
             wren.presses("Open the ticket").readsHeading("Sign in");
@@ -122,9 +124,9 @@ class EverydayIT {
             wren.opens("/counter").follows("New ticket");
             wren.opens("/vehicles/" + vehicle("max") + "/tickets/new")
                     .presses("Open the ticket")
-                    .reads("There is a problem", "Choose what kind of complaint it is.");
+                    .reads("There is a problem", "Choose what kind of symptom it is.");
             wren.types("In their own words", "Surges on the motorway.")
-                    .picks("Kind of complaint", "Surges at steady speed")
+                    .picks("Kind of symptom", "Surges at steady speed")
                     .types("Odometer", "905000")
                     .presses("Open the ticket");
             wren.presses("Keep, then the agreement")
@@ -153,15 +155,207 @@ class EverydayIT {
             Locator network = tamsin.page.locator("[data-network]");
             tamsin.page.context().setOffline(true);
             assertThat(network).hasText("Offline");
-            tamsin.page.fill("#f-typed", "3.3");
-            tamsin.page.locator("[data-pad] .keep").click();
-            assertThat(network).hasText(Pattern.compile("Offline, waiting: 1"));
+            taps(tamsin, "3.3");
+            assertThat(network).hasText("Offline, waiting to be sent: 1");
+            tamsin.reads("1 reading is written down here, waiting to be sent", "Engine speed at idle", "2 of")
+                    .picture("bay-offline");
+            taps(tamsin, "780");
+            assertThat(network).hasText("Offline, waiting to be sent: 2");
             assertThat(readings(test)).isZero();
+            tamsin.page.fill("#f-typed", "14");
             tamsin.page.context().setOffline(false);
             assertThat(network).hasText(Pattern.compile("Online, sent .*"));
-            tamsin.opens(test).reads("3.3 g/s");
-            assertThat(readings(test)).isEqualTo(1);
+            tamsin.reads("3.3 g/s", "780 rpm", "Absolute load at idle").readsNot("Not taken", "meanwhile");
+            assertThat(tamsin.page.locator("#f-typed")).hasValue("14");
+            assertThat(readings(test)).isEqualTo(2);
         }
+    }
+
+    @Test
+    @DisplayName("a reading whose answer was lost on the way is sent again, twice, and kept once")
+    void keepsOnceAReadingWhoseAnswerWasLost() {
+        try (Desk tamsin = desk(Cast.TAMSIN)) {
+            String test = test("air-flow");
+            tamsin.opens(test);
+            var lost = new AtomicInteger();
+            tamsin.page.route("**/readings", route -> {
+                route.fetch();
+                lost.incrementAndGet();
+                route.abort();
+            });
+            taps(tamsin, "3.4");
+            Locator network = tamsin.page.locator("[data-network]");
+            assertThat(network).hasText("Offline, waiting to be sent: 1");
+            tamsin.reads("Engine speed at idle");
+            // The terminal finds the network by itself, and loses the answer once more.
+            tamsin.page.waitForCondition(() -> lost.get() >= 2);
+            tamsin.page.unroute("**/readings");
+            tamsin.page.evaluate("dispatchEvent(new Event('online'))");
+            assertThat(network).hasText(Pattern.compile("Online, sent .*"));
+            tamsin.reads("3.4 g/s", "Engine speed at idle").readsNot("Not taken", "meanwhile");
+            assertThat(readings(test)).isEqualTo(1);
+            tamsin.forgets("Failed to load resource: net::ERR_FAILED");
+        }
+    }
+
+    @Test
+    @DisplayName("a terminal that is opened again while a reading waits does not ask for it again")
+    void asksOnTheNextPageForWhatIsNotYetWaiting() {
+        try (Desk tamsin = desk(Cast.TAMSIN)) {
+            String test = test("air-flow");
+            tamsin.opens(test);
+            tamsin.page.route("**/readings", route -> route.abort());
+            taps(tamsin, "3.4");
+            tamsin.reads("1 reading is written down here");
+            tamsin.opens(test).reads("1 reading is written down here").readsHeading("Mass air flow");
+            assertThat(tamsin.page.locator("form[data-queue] h2")).containsText("Engine speed at idle");
+            tamsin.page.unroute("**/readings");
+            tamsin.page.evaluate("dispatchEvent(new Event('online'))");
+            tamsin.reads("3.4 g/s");
+            assertThat(readings(test)).isEqualTo(1);
+            tamsin.forgets("Failed to load resource: net::ERR_FAILED");
+        }
+    }
+
+    @Test
+    @DisplayName("without the network no other form leaves the page, and what was typed stays")
+    void staysWhereItIsWithoutTheNetwork() {
+        try (Desk tamsin = desk(Cast.TAMSIN)) {
+            String test = test("air-flow");
+            tamsin.opens(test);
+            tamsin.page.context().setOffline(true);
+            tamsin.page
+                    .getByText("Leave it open")
+                    .or(tamsin.page.getByText("Skip this one"))
+                    .first()
+                    .click();
+            tamsin.reads("The network is away");
+            assertThat(tamsin.page.url()).endsWith(test);
+            tamsin.page.context().setOffline(false);
+            tamsin.readsNot("The network is away");
+        }
+    }
+
+    @Test
+    @DisplayName("in the bay the next thing is in sight at 1024 x 600, and everything is large enough for a glove")
+    void showsTheNextThingLargeAndInSight() {
+        try (Desk tamsin = bay()) {
+            String test = test("air-flow");
+            String ticket = jdbc.sql("select ticket_number from measurement where id = ?")
+                    .param(Long.valueOf(test.substring(test.lastIndexOf('/') + 1)))
+                    .query(String.class)
+                    .single();
+            String symptom = "/tickets/" + ticket + "/symptoms/1";
+            for (String page : new String[] {
+                "/bay/" + ticket,
+                "/bay/" + ticket + "/tests/reproduce",
+                test,
+                symptom + "/causes",
+                symptom + "/findings/new"
+            }) {
+                tamsin.opens(page);
+                assertThat(tamsin.page.locator("body.bay")).hasCount(1);
+                Locator next = tamsin.page
+                        .locator("#main .go, #main .keep, #main .big-choices button")
+                        .first();
+                assertThat(bottom(next))
+                        .as("how far down the next thing is on " + page)
+                        .isLessThanOrEqualTo(600);
+                assertThat(small(tamsin)).as("too small for a glove on " + page).isEmpty();
+            }
+            assertThat(bottom(tamsin.opens(test).page.locator("[data-pad] .keep")))
+                    .isLessThanOrEqualTo(600);
+        }
+    }
+
+    /** Points of the screens: nothing in the bay under 44 px either way, 48 px high but for a rounding. */
+    @SuppressWarnings("unchecked")
+    private static List<String> small(Desk desk) {
+        return (List<String>) desk.page.evaluate("""
+                () => [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, textarea, summary')]
+                  .filter(e => e.checkVisibility() && !e.matches('.skip') && !e.closest('.aside'))
+                  .map(e => [e, (e.matches('[type=radio], [type=checkbox]') && e.closest('label') || e).getBoundingClientRect()])
+                  .filter(([e, box]) => box.width > 1 && (box.height < 47.5 || box.width < 43.5))
+                  .map(([e, box]) => e.outerHTML.slice(0, 80) + ' ' + box.width + ' x ' + box.height)""");
+    }
+
+    private static double bottom(Locator what) {
+        return ((Number) what.evaluate("e => e.getBoundingClientRect().bottom")).doubleValue();
+    }
+
+    @Test
+    @DisplayName("a scanner's Enter, quick or slow, goes on to the next field and sends nothing half-filled")
+    void sendsNothingHalfFilledAtAScannersEnter() {
+        try (Desk tamsin = bay()) {
+            tamsin.opens(swapForm());
+            for (double pause : new double[] {2, 120}) {
+                tamsin.page.locator("#f-number").click();
+                tamsin.page.locator("#f-number").fill("");
+                tamsin.page
+                        .keyboard()
+                        .type("0280217124", new com.microsoft.playwright.Keyboard.TypeOptions().setDelay(pause));
+                tamsin.page.keyboard().press("Enter");
+                assertThat(tamsin.page.locator("#f-maker")).isFocused();
+                assertThat(tamsin.page.locator("#f-number")).hasValue("0280217124");
+            }
+            tamsin.page.keyboard().type("Halden", new com.microsoft.playwright.Keyboard.TypeOptions().setDelay(120));
+            tamsin.page.keyboard().press("Enter");
+            tamsin.readsHeading("A part out, a part in").readsNot("There is a problem");
+        }
+    }
+
+    @Test
+    @DisplayName(
+            "a photo of a part is taken by the camera, sent again after a dropped line without choosing, and kept once")
+    void keepsAPhotoOnceThoughTheLineDrops() {
+        try (Desk tamsin = bay()) {
+            tamsin.opens(swap());
+            Locator camera = tamsin.page.getByLabel(
+                    "Photo", new com.microsoft.playwright.Page.GetByLabelOptions().setExact(true));
+            assertThat(camera).hasAttribute("capture", "environment");
+            tamsin.reads("up to 25 MB");
+            tamsin.gives("Photo", "huge.jpg", "image/jpeg", new byte[26 * 1024 * 1024])
+                    .reads("huge.jpg has 26 MB; 25 MB at most.");
+            var drops = new AtomicInteger();
+            tamsin.page.route("**/photos", route -> {
+                if (drops.incrementAndGet() > 2) {
+                    route.resume();
+                } else {
+                    route.abort();
+                }
+            });
+            tamsin.gives("Photo", "old.jpg", "image/jpeg", JourneyIT.photo("0 280"))
+                    .chooses("It shows", "the old part");
+            tamsin.page.getByText("Keep the photo").last().tap();
+            tamsin.page.locator("img[alt^='old']").first().waitFor(new Locator.WaitForOptions().setTimeout(15_000));
+            assertThat(drops.get()).isEqualTo(3);
+            assertThat(tamsin.page.locator("img[alt^='old']")).hasCount(1);
+            tamsin.forgets("Failed to load resource: net::ERR_FAILED");
+        }
+    }
+
+    /** A car of the demo shop whose repair is agreed and not done yet. */
+    private String swapForm() {
+        return "/tickets/" + jdbc.sql("""
+                        select s.ticket_number from swap s where not exists (select from swap_step t
+                            where t.swap_id = s.id and t.kind in ('FINAL', 'TAKEN_BACK'))
+                        order by s.ticket_number desc limit 1""").query(String.class).single() + "/symptoms/1/swaps/new";
+    }
+
+    private String swap() {
+        return "/swaps/" + jdbc.sql("""
+                        select max(s.id) from swap s where not exists (select from swap_step t
+                            where t.swap_id = s.id and t.kind in ('FINAL', 'TAKEN_BACK'))""").query(String.class).single();
+    }
+
+    private Desk bay() {
+        return chromium.sits(Cast.TAMSIN.name(), chromium.bay(), Desk.Hand.FINGER, port)
+                .signsIn(Cast.TAMSIN.signIn(), Cast.TAMSIN.password());
+    }
+
+    private static void taps(Desk desk, String value) {
+        desk.page.fill("#f-typed", value);
+        desk.page.locator("[data-pad] .keep").click();
     }
 
     private void keeps(Desk desk, String value) {

@@ -5,9 +5,12 @@ import static org.springframework.security.test.web.servlet.request.SecurityMock
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 
 import idlewright.billing.Authorisations;
+import idlewright.billing.Estimates;
 import idlewright.billing.Rates;
 import idlewright.billing.rules.Agreement;
 import idlewright.billing.rules.Channel;
+import idlewright.billing.rules.Line;
+import idlewright.billing.rules.LineKind;
 import idlewright.ground.WithDatabase;
 import idlewright.intake.SymptomRef;
 import idlewright.people.Badge;
@@ -20,6 +23,7 @@ import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
 import java.math.BigDecimal;
 import java.time.Clock;
+import java.util.List;
 import java.util.UUID;
 import javax.imageio.ImageIO;
 import org.junit.jupiter.api.BeforeEach;
@@ -55,6 +59,9 @@ class RepairPagesTest {
 
     @Autowired
     Rates rates;
+
+    @Autowired
+    Estimates estimates;
 
     @Autowired
     JdbcClient sql;
@@ -100,7 +107,7 @@ class RepairPagesTest {
                         "filter oil <b>",
                         "correction",
                         "Replace it"))
-                .hasRedirectedUrl(thread.ticket().url());
+                .hasRedirectedUrl("/bay/" + thread.ticket());
         assertThat(get(thread.url() + "/swaps/new"))
                 .hasStatusOk()
                 .bodyText()
@@ -154,7 +161,7 @@ class RepairPagesTest {
         assertThat(post(swap + "/checks", answers())).hasRedirectedUrl(swap);
         assertThat(photograph(swap)).hasRedirectedUrl(swap);
         assertThat(get(swap)).bodyText().contains("/picture?size=small", "alt=\"old air-flow sensor");
-        assertThat(post(swap + "/final")).hasRedirectedUrl(thread.ticket().url());
+        assertThat(post(swap + "/final")).hasRedirectedUrl("/bay/" + thread.ticket());
         assertThat(get(swap + "/checks")).hasRedirectedUrl(swap);
         assertThat(get(thread.ticket().url()))
                 .hasStatusOk()
@@ -166,6 +173,84 @@ class RepairPagesTest {
                         .query(BigDecimal.class)
                         .single())
                 .isEqualByComparingTo("130.00");
+    }
+
+    @Test
+    void standInTheBaysFrameForATechnicianAndInTheDesksForTheCounter() {
+        var writer = visit.hire(Role.WRITER);
+        for (String page : List.of(thread.url() + "/causes", "/clocks", "/me")) {
+            assertThat(get(page))
+                    .hasStatusOk()
+                    .bodyText()
+                    .contains("<body class=\"bay\"", "Sign out", tamsin.name() + ", your own page");
+        }
+        assertThat(get(thread.url() + "/causes", writer))
+                .hasStatusOk()
+                .bodyText()
+                .contains("aria-label=\"Rooms\"")
+                .doesNotContain("<body class=\"bay\"");
+        assertThat(get("/me")).bodyText().contains("At a bay terminal you sign in with your name and a PIN");
+    }
+
+    @Test
+    void tellTheBayAndTheCounterThatAnotherNumberWasFittedThanAgreed() {
+        post(thread.url() + "/findings", "other", "air-sensor-low", "words", "filter oil", "correction", "Replace it");
+        var writer = visit.hire(Role.WRITER);
+        long estimate = people.as(
+                writer,
+                () -> estimates
+                        .write(
+                                thread.ticket(),
+                                List.of(new Line(
+                                        1,
+                                        LineKind.PART,
+                                        "Air-flow sensor",
+                                        BigDecimal.ONE,
+                                        Money.rounded(new BigDecimal("186"), rates.currency()),
+                                        "AF-2210-7")),
+                                null)
+                        .id());
+        long line =
+                people.as(writer, () -> estimates.get(estimate).lines().get(0).id());
+        String swap = fit("AF-2210-8", "line-" + line);
+        assertThat(get(swap))
+                .hasStatusOk()
+                .bodyText()
+                .contains(
+                        "Not the number that was agreed.",
+                        "Air-flow sensor: AF-2210-7 was agreed, AF-2210-8 is fitted.");
+        assertThat(get("/estimates/" + estimate, writer))
+                .bodyText()
+                .contains("A part with another number was fitted.", "AF-2210-8 is fitted.", swap);
+        assertThat(get(thread.ticket().url(), writer))
+                .bodyText()
+                .contains("Another part number than agreed", "Look at the estimate");
+        assertThat(get(fit("AF 2210 7", "line-" + line))).bodyText().doesNotContain("Not the number that was agreed.");
+    }
+
+    private String fit(String number, String pay) {
+        return String.valueOf(post(
+                        thread.url() + "/swaps",
+                        "what",
+                        "sensor",
+                        "oldNumber",
+                        "AF-2210-7",
+                        "condition",
+                        "oil film",
+                        "went",
+                        "KEPT",
+                        "number",
+                        number,
+                        "maker",
+                        "Halden",
+                        "supplier",
+                        "Marlow Parts",
+                        "trial",
+                        "final",
+                        "pay",
+                        pay)
+                .getResponse()
+                .getRedirectedUrl());
     }
 
     @Test
@@ -269,7 +354,7 @@ class RepairPagesTest {
                         "goodwill",
                         "correction",
                         "The sensor was cleaned."))
-                .hasRedirectedUrl(thread.ticket().url());
+                .hasRedirectedUrl("/bay/" + thread.ticket());
         assertThat(get(thread.ticket().url()))
                 .bodyText()
                 .contains("The sensor was cleaned.", "0.4 h, not charged: goodwill", "Prove it now");
@@ -330,7 +415,7 @@ class RepairPagesTest {
                 .bodyText()
                 .contains("Electrical, 0:42 by the clock; 0.7 h for charge", "by the hour: Electrical at");
         assertThat(post(thread.url() + "/labour", "what", "Renewed the plug", "time", "clock-0", "pay", "kind-2"))
-                .hasRedirectedUrl(thread.ticket().url());
+                .hasRedirectedUrl("/bay/" + thread.ticket());
         assertThat(sql.sql("select quantity from charge where ticket_number = ? and what = 'Renewed the plug'")
                         .param(thread.ticket().value())
                         .query(BigDecimal.class)

@@ -252,6 +252,7 @@ public final class Catalogue {
             return new Outcome(
                     named.key() + ":" + choice.key(),
                     choice.node().optionalText("evidence").orElse(words),
+                    words,
                     Objects.requireNonNullElse(choice.node().number("usual"), 1.0),
                     speaks(choice.node()),
                     Set.of(),
@@ -342,9 +343,13 @@ public final class Catalogue {
                                     .map(point -> pointNamed(point, points).key())
                                     .collect(Collectors.toSet()))
                     : Rule.parse(when, point -> pointNamed(point, points));
+            String words = node.text("words");
+            String told = node.optionalText("told").orElse(words);
+            if (!Rule.fills(told) || words.contains("{")) throw node.refusal("'told' names what cannot be filled in");
             return new Outcome(
                     named.key(),
-                    node.text("words"),
+                    words,
+                    told,
                     node.neededNumber("usual"),
                     speaks(node),
                     Set.copyOf(node.texts("blinds")),
@@ -386,15 +391,22 @@ public final class Catalogue {
                 ? null
                 : new Derivation(derived.word("how", Derivation.How.class, Derivation.How.SUM), derived.texts("of"));
         if (derived != null) derived.close();
+        Range possible = node.range("possible");
+        String doubt = node.optionalText("doubt").orElse("");
+        if (derivation != null && (possible == null) != doubt.isEmpty()) {
+            throw node.refusal("a calculated value that is not always possible needs 'possible' and 'doubt'");
+        }
+        String at = node.optionalText("at").orElse("");
         return new Point(
                 named.key(),
                 node.text("label"),
                 kind,
                 node.word("per", Point.Per.class, Point.Per.ONCE),
                 units,
-                node.optionalText("at").orElse(""),
+                at,
+                node.optionalText("where").orElse(at.isEmpty() ? "" : "at " + at.replaceFirst(", .*", "")),
                 node.number("rpm"),
-                node.range("possible"),
+                possible,
                 node.range("usual"),
                 own,
                 limitNeeds,
@@ -406,6 +418,7 @@ public final class Catalogue {
                 node.optionalText("when-high").orElse(""),
                 node.optionalText("when-within").orElse(""),
                 node.optionalText("unjudged").orElse(""),
+                doubt,
                 !Boolean.FALSE.equals(node.yesOrNo("compare")));
     }
 

@@ -250,7 +250,7 @@ public record Causes(Catalogue catalogue) {
                             : "Nothing is tested yet: this order rests on judgement and on the customer's answers.");
         } else {
             if (!procedures.contains("reproduce")) {
-                remarks.add("The complaint has not been reproduced: nobody has yet seen what a repair must end.");
+                remarks.add("The symptom has not been reproduced: nobody has yet seen what a repair must end.");
             }
             if (!procedures.contains("codes")) {
                 remarks.add(

@@ -335,7 +335,7 @@ public record NextTest(Catalogue catalogue) {
                 + (candidate.waitsForTheNight() ? ", once it has stood cold overnight" : "");
         switch (procedure.key()) {
             case "reproduce" -> {
-                return "First by rule: a complaint nobody has seen cannot be shown to be cured.";
+                return "First by rule: a symptom nobody has seen cannot be shown to be cured.";
             }
             case "codes" -> {
                 return "First by rule: codes and freeze frames are recorded before anything can clear them.";

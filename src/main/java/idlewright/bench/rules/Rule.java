@@ -11,6 +11,7 @@ import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -29,12 +30,20 @@ public final class Rule {
     private static final Pattern CLAUSE =
             Pattern.compile("(not )?(?:(every|all|some|one) )?([a-z0-9-]+) ([a-z]+)(?: (\\S+))?");
 
+    private static final Set<String> FILLED = Set.of("{where}", "{points}", "{places}", "{found}", "{seen}");
+
     private final String text;
     private final Predicate<TestResult> holds;
+    private final Function<TestResult, List<PointResult>> by;
 
     private Rule(String text, Predicate<TestResult> holds) {
+        this(text, holds, result -> List.of());
+    }
+
+    private Rule(String text, Predicate<TestResult> holds, Function<TestResult, List<PointResult>> by) {
         this.text = text;
         this.holds = holds;
+        this.by = by;
     }
 
     /** A rule that never holds by itself: for answers, which are picked and not read. */
@@ -51,36 +60,84 @@ public final class Rule {
 
     /** @throws Refusal naming the clause that cannot be understood */
     static Rule parse(String text, Function<String, Point> points) {
-        List<Predicate<TestResult>> alternatives = Arrays.stream(text.strip().split(" or "))
+        List<List<Clause>> alternatives = Arrays.stream(text.strip().split(" or "))
                 .map(alternative -> Arrays.stream(alternative.strip().split(" and "))
                         .map(clause -> clause(clause.strip(), points))
                         .toList())
-                .map(Rule::together)
                 .toList();
-        return new Rule(text, result -> alternatives.stream().anyMatch(each -> each.test(result)));
+        return new Rule(
+                text,
+                result -> alternatives.stream().anyMatch(each -> holds(each, result)),
+                result -> alternatives.stream()
+                        .filter(each -> holds(each, result))
+                        .flatMap(each -> each.stream().flatMap(clause -> clause.by().apply(result).stream()))
+                        .distinct()
+                        .toList());
+    }
+
+    /**
+     * Fills words with the readings by which the rule holds: {@code {where}} "at idle and at 2,500 rpm", {@code {points}}
+     * "signal at idle", {@code {places}} "cylinder 3", {@code {found}} "air filter: blocked", {@code {seen}} "blocked".
+     */
+    String tell(String words, TestResult result) {
+        if (!words.contains("{")) return words;
+        List<PointResult> shown = by.apply(result);
+        return words.replace(
+                        "{where}",
+                        joined(shown.stream().map(each -> each.point().where())))
+                .replace(
+                        "{points}",
+                        joined(shown.stream().map(each -> lower(each.point().label()))))
+                .replace("{places}", joined(shown.stream().map(Rule::place)))
+                .replace("{found}", joined(shown.stream().map(each -> lower(each.label()) + ": " + each.shown())))
+                .replace("{seen}", joined(shown.stream().map(PointResult::shown)))
+                .replaceAll(" {2,}", " ")
+                .strip();
+    }
+
+    /** The names in braces that {@link #tell} knows. */
+    static boolean fills(String words) {
+        return Pattern.compile("\\{[^}]*}").matcher(words).results().allMatch(each -> FILLED.contains(each.group()));
+    }
+
+    private static String place(PointResult result) {
+        return result.place() == 0 ? "" : result.point().per().words() + " " + result.place();
+    }
+
+    private static String lower(String label) {
+        boolean word = label.length() > 1 && Character.isLowerCase(label.charAt(1));
+        return word ? Character.toLowerCase(label.charAt(0)) + label.substring(1) : label;
+    }
+
+    private static String joined(Stream<String> parts) {
+        List<String> each = parts.filter(part -> !part.isEmpty()).distinct().toList();
+        return each.size() < 2
+                ? String.join("", each)
+                : String.join(", ", each.subList(0, each.size() - 1)) + " and " + each.get(each.size() - 1);
     }
 
     /**
      * One clause of an alternative.
      *
      * @param places where it holds; null where it does not hold at one place of several but as a whole
+     * @param by the readings that make it hold; none for a clause turned round or about all places
      */
     private record Clause(
-            Predicate<TestResult> holds, @Nullable Function<TestResult, Set<Integer>> places) {}
+            Predicate<TestResult> holds,
+            @Nullable Function<TestResult, Set<Integer>> places,
+            Function<TestResult, List<PointResult>> by) {}
 
     /** All clauses hold, and those asked of one bank or cylinder hold at the same one. */
-    private static Predicate<TestResult> together(List<Clause> clauses) {
-        return result -> {
-            if (!clauses.stream().allMatch(each -> each.holds().test(result))) return false;
-            List<Set<Integer>> places = clauses.stream()
-                    .map(Clause::places)
-                    .filter(Objects::nonNull)
-                    .map(each -> each.apply(result))
-                    .filter(each -> !each.contains(0))
-                    .toList();
-            return places.isEmpty()
-                    || places.get(0).stream().anyMatch(place -> places.stream().allMatch(each -> each.contains(place)));
-        };
+    private static boolean holds(List<Clause> clauses, TestResult result) {
+        if (!clauses.stream().allMatch(each -> each.holds().test(result))) return false;
+        List<Set<Integer>> places = clauses.stream()
+                .map(Clause::places)
+                .filter(Objects::nonNull)
+                .map(each -> each.apply(result))
+                .filter(each -> !each.contains(0))
+                .toList();
+        return places.isEmpty()
+                || places.get(0).stream().anyMatch(place -> places.stream().allMatch(each -> each.contains(place)));
     }
 
     boolean holds(TestResult result) {
@@ -113,13 +170,16 @@ public final class Rule {
                 default -> count > 0;
             };
         };
-        if (parts.group(1) != null) return new Clause(held.negate(), null);
+        boolean names = parts.group(1) == null && !Set.of("within", "taken").contains(verb);
+        Function<TestResult, List<PointResult>> by =
+                result -> names ? result.at(point.key()).stream().filter(asked).toList() : List.of();
+        if (parts.group(1) != null) return new Clause(held.negate(), null, by);
         Function<TestResult, Set<Integer>> places = result -> result.at(point.key()).stream()
                 .filter(asked)
                 .filter(decided(point, verb, result))
                 .map(PointResult::place)
                 .collect(Collectors.toSet());
-        return new Clause(held, howMany.equals("some") && point.per() != Point.Per.ONCE ? places : null);
+        return new Clause(held, howMany.equals("some") && point.per() != Point.Per.ONCE ? places : null, by);
     }
 
     /** A bound asked of what is calculated from judged rows counts only where those rows are decided themselves. */

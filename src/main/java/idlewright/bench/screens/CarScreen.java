@@ -1,6 +1,7 @@
 package idlewright.bench.screens;
 
 import idlewright.bench.AtTheCar;
+import idlewright.bench.AtTheCar.Next;
 import idlewright.bench.Bench;
 import idlewright.bench.MeasurementView;
 import idlewright.bench.Procedures;
@@ -11,12 +12,14 @@ import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
+import idlewright.intake.rules.Whose;
 import idlewright.people.For;
 import idlewright.people.Role;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -49,11 +52,11 @@ class CarScreen {
         List<MeasurementView> tests = bench.of(view.number());
         model.addAttribute("ticket", view);
         model.addAttribute("car", Car.of(view));
-        model.addAttribute(
-                "threads",
-                view.symptoms().stream()
-                        .map(symptom -> thread(view, symptom, tests))
-                        .toList());
+        List<Thread> threads = view.symptoms().stream()
+                .map(symptom -> thread(view, symptom, tests))
+                .toList();
+        model.addAttribute("threads", threads);
+        model.addAttribute("next", next(view, threads, tests));
         model.addAttribute(
                 "unfinished", tests.stream().filter(test -> !test.finished()).toList());
         model.addAttribute(
@@ -63,6 +66,51 @@ class CarScreen {
                 "atTheCar",
                 atTheCar.stream().flatMap(each -> each.at(view).stream()).toList());
         return "bench/car";
+    }
+
+    private @Nullable Next next(TicketView ticket, List<Thread> threads, List<MeasurementView> tests) {
+        for (MeasurementView test : tests) {
+            if (!test.finished()) {
+                return new Next(
+                        "Go on: " + test.procedureName(),
+                        "/measurements/" + test.id(),
+                        "Begun and not finished, by " + test.technician() + ".");
+            }
+        }
+        if (ticket.move().whose() != Whose.BAY) {
+            return null;
+        }
+        Optional<Next> begun =
+                atTheCar.stream().flatMap(room -> room.next(ticket).stream()).findFirst();
+        if (begun.isPresent()) {
+            return begun.get();
+        }
+        for (Thread thread : threads) {
+            String at = "/bay/" + ticket.number() + "/tests/";
+            String place = "?place=" + thread.symptom().place();
+            if (thread.plan() != null && !thread.plan().ready().isEmpty()) {
+                var test = thread.plan().ready().get(0);
+                return new Next(
+                        "Next test: " + test.procedure().name(),
+                        at + test.procedure().key() + place,
+                        test.reason() + " About " + test.procedure().minutes() + " minutes.");
+            }
+            for (var again : thread.again().entrySet()) {
+                return new Next(
+                        "Repeat: " + again.getValue(),
+                        at + again.getKey() + place + "&after=true",
+                        "The same test under the same conditions shows whether the repair helped.");
+            }
+            for (Act act : thread.acts()) {
+                if (act.main()) {
+                    return new Next(
+                            act.label(),
+                            act.url(),
+                            thread.symptom().kindName() + ": " + ticket.move().what());
+                }
+            }
+        }
+        return null;
     }
 
     private Thread thread(TicketView ticket, SymptomView symptom, List<MeasurementView> tests) {

@@ -29,6 +29,7 @@ class CausesScreen {
         SymptomRef ref = SymptomRef.of(number, place);
         TicketView ticket = tickets.get(ref.ticket());
         model.addAttribute("ticket", ticket);
+        model.addAttribute("car", Car.of(ticket));
         model.addAttribute("symptom", ticket.symptom(place));
         model.addAttribute("ranking", bench.causes(ref));
         model.addAttribute("plan", bench.next(ref));

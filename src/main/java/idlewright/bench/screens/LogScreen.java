@@ -137,7 +137,9 @@ class LogScreen {
     private String list(long id, Model model, String template) {
         var test = bench.get(id);
         model.addAttribute("test", test);
-        model.addAttribute("ticket", tickets.get(test.ticket()));
+        var ticket = tickets.get(test.ticket());
+        model.addAttribute("ticket", ticket);
+        model.addAttribute("car", Car.of(ticket));
         model.addAttribute("logs", logs.of(id));
         return template;
     }
@@ -146,7 +148,9 @@ class LogScreen {
         var log = logs.read(id, exhibit);
         model.addAttribute("log", log);
         model.addAttribute("test", log.test());
-        model.addAttribute("ticket", tickets.get(log.test().ticket()));
+        var ticket = tickets.get(log.test().ticket());
+        model.addAttribute("ticket", ticket);
+        model.addAttribute("car", Car.of(ticket));
         model.addAttribute("quantities", QUANTITIES);
         model.addAttribute("typed", typed);
         return "bench/log-kept";

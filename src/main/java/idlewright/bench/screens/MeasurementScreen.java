@@ -5,6 +5,7 @@ import idlewright.bench.MeasurementView;
 import idlewright.bench.ReadingView;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
+import idlewright.bench.rules.UnitShown;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.intake.TicketView;
@@ -14,7 +15,10 @@ import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.reference.units.Unit;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
@@ -144,11 +148,13 @@ class MeasurementScreen {
         model.addAttribute("slots", slots);
         model.addAttribute("now", now);
         model.addAttribute("number", now == null ? 0 : slots.indexOf(now) + 1);
-        model.addAttribute(
-                "unit",
-                now == null || now.point().units().isEmpty()
-                        ? null
-                        : unit(now.point(), view).symbol());
+        var units = new HashMap<String, String>();
+        slots.stream()
+                .filter(slot -> !slot.point().units().isEmpty())
+                .forEach(slot -> units.put(slot.key(), unit(slot.point(), view).symbol()));
+        model.addAttribute("units", units);
+        model.addAttribute("unit", now == null ? null : units.get(now.key()));
+        model.addAttribute("typed", ((Form) Objects.requireNonNull(model.getAttribute("form"))).typed());
     }
 
     private static List<Slot> slots(Procedure procedure, MeasurementView view, VehicleView vehicle) {
@@ -193,14 +199,16 @@ class MeasurementScreen {
                 .orElse(null);
     }
 
-    /** The unit this was last read in, here. */
+    /** The unit in which a bare number is taken now. */
     private static Unit unit(Point point, MeasurementView view) {
-        return view.readings().stream()
-                .filter(reading -> reading.id() != 0)
-                .map(ReadingView::unit)
-                .filter(unit -> unit != null && point.units().contains(unit))
-                .reduce((first, second) -> second)
-                .orElse(point.unit());
+        return UnitShown.at(
+                point,
+                view.readings().stream()
+                        .filter(reading -> reading.id() != 0 && reading.unit() != null)
+                        .sorted(Comparator.comparingLong(ReadingView::id))
+                        .map(reading -> new UnitShown.Taken(
+                                reading.point(), Objects.requireNonNull(reading.unit()), reading.unitWritten()))
+                        .toList());
     }
 
     /** What the reading just kept makes calculable. */

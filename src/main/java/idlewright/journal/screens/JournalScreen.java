@@ -52,8 +52,20 @@ class JournalScreen {
     }
 
     @GetMapping("/journal")
-    String latest(@RequestParam @Nullable Integer ticket, @RequestParam @Nullable Long before, Model model) {
-        return page(ticket, before, model);
+    String latest(
+            @RequestParam(name = "ticket") @Nullable String typed, @RequestParam @Nullable Long before, Model model) {
+        String number = typed == null ? "" : typed.strip();
+        if (number.isEmpty()) {
+            return page(null, before, model);
+        }
+        model.addAttribute("typed", typed);
+        if (!number.matches("[0-9]{1,10}") || Long.parseLong(number) > Integer.MAX_VALUE) {
+            return problems.show(
+                    model,
+                    Refused.at("ticket", "Enter the number of a ticket, like 1042, or nothing for all of them."),
+                    page(null, before, model));
+        }
+        return page(Integer.valueOf(number), before, model);
     }
 
     @PostMapping("/journal/verification")

@@ -29,10 +29,12 @@ class MeScreen {
 
     private final People people;
     private final Staff staff;
+    private final BayCookie bay;
     private final SecurityContextRepository contexts;
     private final Problems problems;
 
-    MeScreen(People people, Staff staff, SecurityContextRepository contexts, Problems problems) {
+    MeScreen(People people, Staff staff, BayCookie bay, SecurityContextRepository contexts, Problems problems) {
+        this.bay = bay;
         this.people = people;
         this.staff = staff;
         this.contexts = contexts;
@@ -40,8 +42,9 @@ class MeScreen {
     }
 
     @GetMapping
-    String show(Model model) {
+    String show(HttpServletRequest request, Model model) {
         model.addAttribute("colleague", staff.get(people.me().id()));
+        model.addAttribute("terminal", bay.terminal(request).orElse(null));
         return "people/me";
     }
 
@@ -79,7 +82,7 @@ class MeScreen {
             contexts.saveContext(context, request, response);
             return "redirect:/me";
         } catch (Refused no) {
-            return problems.show(model, no, show(model));
+            return problems.show(model, no, show(request, model));
         }
     }
 }

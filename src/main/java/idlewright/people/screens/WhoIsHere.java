@@ -1,9 +1,7 @@
 package idlewright.people.screens;
 
-import idlewright.people.Badge;
 import idlewright.people.Me;
 import idlewright.people.People;
-import idlewright.people.Role;
 import idlewright.people.Shop;
 import idlewright.people.Shops;
 import org.jspecify.annotations.Nullable;
@@ -26,17 +24,11 @@ class WhoIsHere {
     @ModelAttribute("me")
     @Nullable
     Me me() {
-        return people.badge().map(WhoIsHere::me).orElse(null);
+        return people.badge().map(Me::of).orElse(null);
     }
 
     @ModelAttribute("shop")
     Shop shop() {
         return shops.shop();
-    }
-
-    private static Me me(Badge badge) {
-        var person = badge.person();
-        return new Me(
-                person.name(), person.is(Role.WRITER), person.is(Role.TECHNICIAN), person.is(Role.OWNER), badge.bay());
     }
 }

@@ -53,10 +53,10 @@ public record Statement(
         switch (roadTest) {
             case SAME, WORSE ->
                 against.put(
-                        "roadTest", "With the complaint %s on the road it is not proved.".formatted(roadTest.words()));
+                        "roadTest", "With the symptom %s on the road it is not proved.".formatted(roadTest.words()));
             case BETTER -> {
                 if (!measured) {
-                    against.put("roadTest", "A road test alone proves only when the complaint is gone.");
+                    against.put("roadTest", "A road test alone proves only when the symptom is gone.");
                 } else if (roadTestNote.isBlank()) {
                     against.put("roadTestNote", "Say what is left of it.");
                 }

@@ -7,6 +7,7 @@ import idlewright.intake.SymptomRef;
 import idlewright.intake.Tickets;
 import idlewright.intake.rules.ThreadStamp;
 import idlewright.people.For;
+import idlewright.people.Me;
 import idlewright.people.People;
 import idlewright.people.Role;
 import idlewright.proof.ProofView;
@@ -90,7 +91,11 @@ class ProofScreen {
             } else {
                 proofs.prove(ref, statement);
             }
-            return "redirect:" + ref.ticket().url();
+            return "redirect:"
+                    + people.badge()
+                            .map(Me::of)
+                            .map(me -> me.at(ref.ticket()))
+                            .orElse(ref.ticket().url());
         } catch (Refused no) {
             return problems.show(model, no, page(ref, proofs.look(ref), model));
         }
@@ -106,6 +111,9 @@ class ProofScreen {
         model.addAttribute(
                 "open", ThreadStamp.PROVED.mayFollow(ticket.symptom(ref.place()).carried()));
         model.addAttribute("ticket", ticket);
+        model.addAttribute(
+                "car",
+                Map.of("ticket", ticket.number(), "words", ticket.vehicle().name()));
         model.addAttribute("symptom", ticket.symptom(ref.place()));
         model.addAttribute("codes", options(Codes.values(), Codes::words));
         model.addAttribute("monitors", options(Monitors.values(), Monitors::words));

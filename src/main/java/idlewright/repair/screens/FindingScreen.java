@@ -7,6 +7,7 @@ import idlewright.frame.Refused;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.Tickets;
 import idlewright.people.For;
+import idlewright.people.People;
 import idlewright.people.Role;
 import idlewright.repair.FindingView;
 import idlewright.repair.Findings;
@@ -44,9 +45,12 @@ class FindingScreen {
     private final Tickets tickets;
     private final Bench bench;
     private final Catalogue catalogue;
+    private final People people;
     private final Problems problems;
 
-    FindingScreen(Findings findings, Tickets tickets, Bench bench, Catalogue catalogue, Problems problems) {
+    FindingScreen(
+            Findings findings, Tickets tickets, Bench bench, Catalogue catalogue, People people, Problems problems) {
+        this.people = people;
         this.findings = findings;
         this.tickets = tickets;
         this.bench = bench;
@@ -65,7 +69,7 @@ class FindingScreen {
         SymptomRef ref = SymptomRef.of(number, place);
         try {
             findings.decide(ref, form.chosen(), text(form.words()), text(form.correction()), form.reason());
-            return "redirect:" + ref.ticket().url();
+            return Car.back(people, ref.ticket());
         } catch (Refused no) {
             return problems.show(model, no, form(ref, model));
         }
@@ -77,8 +81,7 @@ class FindingScreen {
         var ranking = bench.causes(ref);
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", symptom);
-        model.addAttribute(
-                "car", new Car(ticket.number().value(), ticket.vehicle().name() + ", " + symptom.kindName()));
+        model.addAttribute("car", Car.of(ticket, ref.place()));
         model.addAttribute("likeliest", ranking.causes().stream().limit(SHOWN).toList());
         model.addAttribute("ranking", ranking);
         model.addAttribute("catalogue", catalogue());

@@ -7,12 +7,15 @@ import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.journal.Marks;
 import idlewright.people.For;
+import idlewright.people.People;
 import idlewright.people.Role;
 import idlewright.reference.money.Money;
+import idlewright.repair.PartsNotAsAgreed;
 import idlewright.repair.SwapView;
 import idlewright.repair.Swaps;
 import idlewright.repair.rules.Answer;
@@ -70,14 +73,26 @@ class SwapScreen {
             @Nullable String how) {}
 
     private final Swaps swaps;
+    private final PartsNotAsAgreed notAsAgreed;
     private final Tickets tickets;
     private final Charges charges;
     private final Rates rates;
     private final Marks marks;
+    private final People people;
     private final Problems problems;
 
-    SwapScreen(Swaps swaps, Tickets tickets, Charges charges, Rates rates, Marks marks, Problems problems) {
+    SwapScreen(
+            Swaps swaps,
+            PartsNotAsAgreed notAsAgreed,
+            Tickets tickets,
+            Charges charges,
+            Rates rates,
+            Marks marks,
+            People people,
+            Problems problems) {
+        this.people = people;
         this.swaps = swaps;
+        this.notAsAgreed = notAsAgreed;
         this.marks = marks;
         this.tickets = tickets;
         this.charges = charges;
@@ -115,7 +130,7 @@ class SwapScreen {
             typing.needed("maker", form.maker(), "Say who made it; the maker matters when parts fail.");
             typing.needed("supplier", form.supplier(), "Say who supplied it; a claim goes to them.");
             BigDecimal cost = typing.amount("cost", form.cost());
-            Pay pay = pay(typing, form, cost);
+            Pay pay = pay(ref.ticket(), typing, form, cost);
             typing.done();
             long id = swaps.start(
                     ref,
@@ -168,19 +183,21 @@ class SwapScreen {
     @PostMapping("/swaps/{id:\\d+}/photos")
     String photograph(
             @PathVariable long id,
+            @RequestParam(required = false) @Nullable MultipartFile camera,
             @RequestParam(required = false) @Nullable MultipartFile file,
             @RequestParam(required = false) @Nullable String part,
             Model model)
             throws IOException {
         try {
-            if (file == null || file.isEmpty()) {
-                throw Refused.at("file", "Choose a photo.");
+            MultipartFile photo = camera == null || camera.isEmpty() ? file : camera;
+            if (photo == null || photo.isEmpty()) {
+                throw Refused.at("file", "Take a photo, or choose one.");
             }
             if (!"removed".equals(part) && !"fitted".equals(part)) {
                 throw Refused.at("part", "Choose which part it shows.");
             }
-            try (var bytes = file.getInputStream()) {
-                String name = file.getOriginalFilename();
+            try (var bytes = photo.getInputStream()) {
+                String name = photo.getOriginalFilename();
                 swaps.photograph(id, "removed".equals(part), bytes, name == null || name.isBlank() ? "photo" : name);
             }
             return "redirect:/swaps/" + id;
@@ -229,13 +246,16 @@ class SwapScreen {
     }
 
     @PostMapping("/swaps/{id:\\d+}/final")
-    String makeFinal(@PathVariable long id, Model model) {
+    String makeFinal(@PathVariable long id, Model model, RedirectAttributes after) {
         try {
             swaps.makeFinal(id);
-            return "redirect:" + swaps.get(id).thread().ticket().url();
+            SwapView swap = swaps.get(id);
+            after.addFlashAttribute(
+                    "notice", swap.fitted().what() + " " + swap.fitted().number() + " is final.");
+            return Car.back(people, swap.thread().ticket());
         } catch (Refused no) {
             model.addAttribute("form", new GroundForm(null, null, null, null, null));
-            return problems.show(model, no, page(id, model));
+            return problems.show(model, shortly(no.problems()), page(id, model));
         }
     }
 
@@ -243,7 +263,7 @@ class SwapScreen {
     String takeBack(@PathVariable long id, @RequestParam(required = false) @Nullable String because, Model model) {
         try {
             swaps.takeBack(id, text(because));
-            return "redirect:" + swaps.get(id).thread().ticket().url();
+            return Car.back(people, swaps.get(id).thread().ticket());
         } catch (Refused no) {
             model.addAttribute("form", new GroundForm(null, null, null, null, null));
             model.addAttribute("because", because);
@@ -270,6 +290,22 @@ class SwapScreen {
         }
     }
 
+    /** Ten open checks in one line, so that the page stays in sight. */
+    private static Map<String, String> shortly(Map<String, String> problems) {
+        var open = problems.entrySet().stream()
+                .filter(each ->
+                        each.getKey().startsWith("check-") && each.getValue().startsWith("Answer “"))
+                .map(Map.Entry::getKey)
+                .toList();
+        if (open.size() < 3) {
+            return problems;
+        }
+        var shorter = new LinkedHashMap<>(problems);
+        open.forEach(shorter::remove);
+        shorter.put(open.get(0), "Answer the checks: %d are open.".formatted(open.size()));
+        return shorter;
+    }
+
     private String form(SymptomRef ref, Model model) {
         TicketView ticket = told(ref, model);
         var pays = new LinkedHashMap<>(parts(ref));
@@ -282,13 +318,13 @@ class SwapScreen {
         model.addAttribute("currency", rates.currency().getCurrencyCode());
         model.addAttribute(
                 "markup", rates.card().partsMarkup().stripTrailingZeros().toPlainString());
-        model.addAttribute("prices", rates.card().prices().words());
+        model.addAttribute("prices", rates.prices(ref.ticket()).words());
         return "repair/swap-form";
     }
 
     private String page(long id, Model model) {
         SwapView swap = swaps.get(id);
-        TicketView ticket = tickets.get(swap.thread().ticket());
+        TicketView ticket = told(swap.thread(), model);
         model.addAttribute("swap", swap);
         model.addAttribute(
                 "marked",
@@ -296,6 +332,7 @@ class SwapScreen {
         model.addAttribute("ticket", ticket);
         model.addAttribute("symptom", ticket.symptom(swap.thread().place()));
         model.addAttribute("checks", Check.values());
+        model.addAttribute("otherwise", notAsAgreed.of(swap).orElse(null));
         model.addAttribute("against", swap.open() ? swaps.against(swap) : Map.of());
         model.addAttribute("wents", wents());
         return "repair/swap";
@@ -313,12 +350,7 @@ class SwapScreen {
 
     private TicketView told(SymptomRef ref, Model model) {
         TicketView ticket = tickets.get(ref.ticket());
-        model.addAttribute(
-                "car",
-                new Car(
-                        ticket.number().value(),
-                        ticket.vehicle().name() + ", "
-                                + ticket.symptom(ref.place()).kindName()));
+        model.addAttribute("car", Car.of(ticket, ref.place()));
         return ticket;
     }
 
@@ -359,7 +391,7 @@ class SwapScreen {
                 .orElse(null);
     }
 
-    private Pay pay(Typing typing, Form form, @Nullable BigDecimal cost) {
+    private Pay pay(TicketNumber number, Typing typing, Form form, @Nullable BigDecimal cost) {
         String pay = text(form.pay());
         if (pay.matches("line-\\d{1,18}")) {
             return new Pay.ByEstimate(Long.parseLong(pay.substring(5)));
@@ -377,7 +409,7 @@ class SwapScreen {
         return new Pay.ByHand(
                 price != null || cost == null
                         ? Money.rounded(price == null ? BigDecimal.ZERO : price, rates.currency())
-                        : rates.sellingPrice(Money.rounded(cost, rates.currency())));
+                        : rates.sellingPrice(number, Money.rounded(cost, rates.currency())));
     }
 
     private static Went went(Typing typing, String field, @Nullable String typed) {

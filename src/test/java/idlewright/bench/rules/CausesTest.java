@@ -86,7 +86,7 @@ class CausesTest {
     @Test
     void saysWhatHasNotBeenDoneYet() {
         assertThat(rank("stalls", "trims-normal").remarks())
-                .anyMatch(remark -> remark.startsWith("The complaint has not been reproduced"))
+                .anyMatch(remark -> remark.startsWith("The symptom has not been reproduced"))
                 .anyMatch(remark -> remark.startsWith("Codes and freeze frames have not been read"));
         assertThat(rank("stalls", "trims-normal reproduced-seen codes-none").remarks())
                 .noneMatch(remark -> remark.contains("reproduced"))
