@@ -242,6 +242,7 @@ class JourneyIT {
         codes("P0171");
         bay.presses("No codes");
         answers("some not ready");
+        reads("3", "3");
         reads("34", "34 %");
         reads("1850", "1850 rpm");
         finishes("Codes, freeze frame and readiness");
