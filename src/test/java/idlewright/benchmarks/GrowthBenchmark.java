@@ -97,7 +97,7 @@ public final class GrowthBenchmark {
         pages.put("find: model", "/find?q=finch");
         pages.put("find: nothing", "/find?q=xyzzyx");
         pages.put("comebacks, a year", "/comebacks");
-        pages.put("comebacks, five years", "/comebacks?months=60");
+        pages.put("comebacks, five years", "/comebacks?months=36");
         pages.put("comebacks, the list", "/comebacks/list");
         pages.put("invoices", "/invoices");
         pages.put("invoices, deep", "/invoices?before={old invoice}");
