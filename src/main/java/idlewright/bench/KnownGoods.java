@@ -195,7 +195,7 @@ public class KnownGoods {
                 Map.of("known good", id));
     }
 
-    /** The complaint came back: what was read after that repair is struck, for the car was not healthy after all. */
+    /** The symptom came back: what was read after that repair is struck, for the car was not healthy after all. */
     public void leave(SymptomRef returned) {
         List<Long> rested = jdbc.sql("""
                 select k.id from known_good k
@@ -206,13 +206,13 @@ public class KnownGoods {
                 .param(returned.place())
                 .query(Long.class)
                 .list();
-        rested.forEach(id -> strikeOut(id, "The complaint came back."));
+        rested.forEach(id -> strikeOut(id, "The symptom came back."));
         if (!rested.isEmpty()) {
             journal.note(
                     "known good struck",
                     returned.ticket().value(),
                     rested.size() + (rested.size() == 1 ? " known-good reading was" : " known-good readings were")
-                            + " struck out, because the complaint came back.",
+                            + " struck out, because the symptom came back.",
                     Map.of("place", returned.place(), "known good", rested));
         }
     }

@@ -99,7 +99,7 @@ class BayPagesTest {
     void theCarIsOnTheListAndOpensOnItsNextTestWithTheReason() {
         assertThat(bay.get("/bay").body()).contains("/bay/" + ticket, "Brightwater Finch, KL 204 B", "Reproduce it.");
         assertThat(bay.get("/bay/" + ticket).body())
-                .contains("It hesitates under a full load.", "Reproduce the complaint")
+                .contains("It hesitates under a full load.", "Reproduce the symptom")
                 .contains("a symptom nobody has seen cannot be shown to be cured")
                 .contains("/bay/" + ticket + "/tests/reproduce?place=1")
                 .contains("Decide the cause");

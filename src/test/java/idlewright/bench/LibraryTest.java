@@ -115,7 +115,7 @@ class LibraryTest {
             knownGoods.leave(last);
             return null;
         });
-        assertThat(shelf()).contains("n = 7 cars: fewer than 8", "The complaint came back.");
+        assertThat(shelf()).contains("n = 7 cars: fewer than 8", "The symptom came back.");
     }
 
     @Test

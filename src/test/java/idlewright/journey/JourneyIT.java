@@ -230,10 +230,10 @@ class JourneyIT {
         bay.opens("/bay/" + ticket + "/tests/reproduce")
                 .presses("Begin")
                 .isRefused("Choose the symptom this test bears on.");
-        begins("Reproduce the complaint");
+        begins("Reproduce the symptom");
         bay.types("Coolant", "88").presses("Begin");
         answers("seen as described");
-        finishes("Reproduce the complaint");
+        finishes("Reproduce the symptom");
 
         begins("Codes, freeze frame and readiness");
         bay.picks("Read with", "Hand tester").presses("Begin");
@@ -545,9 +545,9 @@ class JourneyIT {
                 .presses("End it by road test only")
                 .isRefused("Say what became of the codes.");
 
-        again(proof, "Reproduce the complaint");
+        again(proof, "Reproduce the symptom");
         answers("not seen");
-        finishes("Reproduce the complaint");
+        finishes("Reproduce the symptom");
         again(proof, "Codes, freeze frame and readiness");
         bay.presses("No codes").presses("No codes");
         finishes("Codes, freeze frame and readiness");
@@ -739,7 +739,7 @@ class JourneyIT {
                 .locator("#main th a")
                 .filter(new Locator.FilterOptions().setHasText("Mass air flow, live data"))
                 .click();
-        owner.reads("3.5 g/s", "Ticket " + ticket, "The complaint came back.");
+        owner.reads("3.5 g/s", "Ticket " + ticket, "The symptom came back.");
     }
 
     static byte[] photo(String words) {

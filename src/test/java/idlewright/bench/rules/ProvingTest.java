@@ -129,7 +129,7 @@ class ProvingTest {
                 Proving.judge(new Taken(seen, running(null, 90.0, "D")), new Taken(gone, running(null, 91.0, "D")));
 
         assertThat(proof.outcome()).isEqualTo(Outcome.PROVED);
-        assertThat(proof.reasons()).containsExactly("The complaint: seen as described before, not seen after.");
+        assertThat(proof.reasons()).containsExactly("The symptom: seen as described before, not seen after.");
     }
 
     @Test
