@@ -2,14 +2,6 @@
 -- columns of a view say what a room needs of another.
 drop view if exists proved_cause;
 
--- The cause of each thread that was then proved, as the stamp of its finding names it.
-create view proved_cause as
-select y.ticket_number, y.place, y.kind, f.note
-from symptom y
-join lateral (select s.note from stamp s
-    where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'TRACED' order by s.id desc limit 1) f on true
-where exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'PROVED');
-
 drop view if exists clock_line;
 
 -- A time by the clock with the car it was spent on, and the labour it became.
@@ -87,6 +79,7 @@ drop view if exists core_part;
 -- An old part that went back as core, or for which something was noted as such.
 create view core_part as
 select s.id as swap_id, s.ticket_number, s.what, s.removed_number, s.fitted_supplier, w.at as since
-from swap s
+from (select swap_id from swap_step where went = 'CORE' union select swap_id from core_step) c
+join swap s on s.id = c.swap_id
 join lateral (select e.went, e.at from swap_step e where e.swap_id = s.id and e.kind = 'WENT' order by e.id desc limit 1) w on true
 where w.went = 'CORE' or exists (select from core_step c where c.swap_id = s.id);

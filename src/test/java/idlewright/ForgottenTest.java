@@ -24,6 +24,7 @@ import idlewright.ground.TestDatabase;
 import idlewright.ground.WithDatabase;
 import idlewright.intake.Customers;
 import idlewright.intake.Memory;
+import idlewright.intake.ShopNotes;
 import idlewright.intake.SymptomRef;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -184,6 +185,9 @@ class ForgottenTest {
 
     @Autowired
     private Exhibits exhibits;
+
+    @Autowired
+    private ShopNotes notes;
 
     @Autowired
     private Journal journal;
@@ -401,6 +405,51 @@ class ForgottenTest {
         assertThat(tickets.get(number).symptom(1).before()).isEmpty();
         assertThat(journal.verify().sound()).isTrue();
         assertThat(invoices.get(invoice).customer()).isEqualTo(name);
+    }
+
+    @Test
+    void isTakenOutOfTheNotesOfTheShopThatTheOwnerTicks() {
+        var picture = people.as(
+                odile,
+                () -> exhibits.keep(
+                        new ByteArrayInputStream("a,b\n3,4\n".getBytes(StandardCharsets.UTF_8)),
+                        "again.csv",
+                        number.value(),
+                        1,
+                        "log",
+                        "taken by " + name));
+        assertThat(notes.of(customer)).extracting("words").contains(left, "taken by " + name);
+        assertThatThrownBy(() -> takeAway(n -> true)).hasMessageContaining("made anonymous");
+        choose(true, "The claim before the court is not decided yet.");
+        assertThat(places()).contains("stamp.note", "exhibit.caption");
+        takeAway(note -> note.words().contains(tell));
+        assertThat(places()).doesNotContain("stamp.note", "exhibit.caption");
+        assertThat(notes.of(customer)).noneMatch(note -> note.words().contains(tell));
+        assertThat(exhibits.get(picture.id()).caption()).isEmpty();
+        assertThat(sql.sql(
+                                "select kind || ' ' || coalesce(note, 'blank') from stamp where ticket_number = ? and place = 2")
+                        .param(number.value())
+                        .query(String.class)
+                        .list())
+                .contains("DECLINED blank");
+        assertThat(journal.of(number.value())).extracting("kind").contains("words taken away");
+        assertThat(journal.verify().sound()).isTrue();
+        assertThatThrownBy(() -> sql.sql("update stamp set note = 'other' where ticket_number = ?")
+                        .param(number.value())
+                        .update())
+                .hasMessageContaining("never changed");
+    }
+
+    private void takeAway(java.util.function.Predicate<ShopNotes.Note> which) {
+        people.as(odile, () -> {
+            notes.takeAway(
+                    customer,
+                    notes.of(customer).stream()
+                            .filter(which)
+                            .map(ShopNotes.Note::key)
+                            .toList());
+            return null;
+        });
     }
 
     @Test

@@ -26,6 +26,9 @@ class TablesTest {
 
     private record Source(String room, String file, String text) {}
 
+    /** No Java writes them: a trigger does, for the room that reads them. */
+    private static final Map<String, String> KEPT_BY_TRIGGER = Map.of("owing", "billing", "proved_tally", "bench");
+
     private static final List<Source> SOURCE = sources();
     private static final Set<String> TABLES = tables();
     private static final Map<String, Set<String>> WRITERS = writers();
@@ -61,6 +64,7 @@ class TablesTest {
 
     private static Map<String, Set<String>> writers() {
         var writers = new TreeMap<String, Set<String>>();
+        KEPT_BY_TRIGGER.forEach((table, room) -> writers.put(table, new TreeSet<>(Set.of(room))));
         for (Source source : SOURCE) {
             var written = new TreeSet<String>();
             matches("(?:insert into|update|delete from)\\s+(\\w+)", source.text())

@@ -29,6 +29,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -156,19 +157,20 @@ public class Bench {
     /** Keeps one reading and judges it; impossible ones are refused, unlikely ones are asked about once (field "confirmed"). */
     public long keep(long measurementId, Read read) {
         Row row = reads.get(measurementId);
-        return add(row, typist.take(row, read, people.me().name(), clock.instant()));
+        return add(row, typist.take(row, read, people.me().name(), clock.instant()), read.confirmed());
     }
 
     /** Keeps a recorded series, such as one cut out of a log file, with the exhibit it came from. */
     public long keepSeries(long measurementId, String point, Series series, @Nullable Long exhibitId) {
         Row row = reads.get(measurementId);
-        return add(row, typist.take(row, point, series, exhibitId, people.me().name(), clock.instant()));
+        return add(row, typist.take(row, point, series, exhibitId, people.me().name(), clock.instant()), true);
     }
 
-    private long add(Row row, KeptReading draft) {
+    private long add(Row row, KeptReading typed, boolean confirmed) {
         if (row.finishedAt() != null) {
             throw Refused.because("This test is finished. Correct a reading of it, or start the test again.");
         }
+        KeptReading draft = doubted(row, typed, confirmed);
         Told told = readout.tellWith(sheet(row), row, draft);
         String label = label(told, draft);
         var kept = readings.add(draft, judged(told, draft), people.me().id());
@@ -188,6 +190,19 @@ public class Bench {
         return id;
     }
 
+    /** What cannot be beside another reading of the test is asked about once, before it is kept. */
+    private KeptReading doubted(Row row, KeptReading draft, boolean confirmed) {
+        TestResult result = readout.tellWith(sheet(row), row, draft).result();
+        Optional<String> doubt = result == null ? Optional.empty() : result.doubt(draft.point(), draft.spot());
+        if (doubt.isEmpty()) {
+            return draft;
+        }
+        if (!confirmed) {
+            throw Refused.at("confirmed", doubt.get());
+        }
+        return draft.asConfirmed();
+    }
+
     /** Puts a reading right: a new one takes its place, the old one stays, struck. */
     public long correct(
             long readingId, @Nullable String typed, @Nullable String unit, boolean confirmed, @Nullable String reason) {
@@ -203,8 +218,8 @@ public class Bench {
                 unit != null ? unit : old.unit() == null ? null : old.unit().symbol(),
                 confirmed,
                 null);
-        KeptReading draft =
-                typist.correction(row, old, read, reason, people.me().name(), clock.instant());
+        KeptReading draft = doubted(
+                row, typist.correction(row, old, read, reason, people.me().name(), clock.instant()), confirmed);
         Told told = readout.tellWith(sheet(row), row, draft);
         String label = label(told, draft);
         long id = readings.add(draft, judged(told, draft), people.me().id()).orElseThrow(() -> {

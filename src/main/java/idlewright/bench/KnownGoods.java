@@ -31,9 +31,14 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class KnownGoods {
 
-    /** One known-good reading. */
+    /**
+     * One known-good reading.
+     *
+     * @param test number of the test it was read in
+     */
     public record Good(
             long id,
+            long test,
             String engineFamily,
             String procedure,
             String point,
@@ -108,7 +113,7 @@ public class KnownGoods {
         for (ReadingView reading : told.view().readings()) {
             BigDecimal value = reading.value();
             Unit unit = reading.unit();
-            boolean assumed = reading.derived() && reading.note().contains("assumed");
+            boolean assumed = reading.derived() && reading.note().contains("Assumed, not read");
             boolean comparable = told.result() != null
                     && told.result()
                             .procedure()
@@ -190,6 +195,28 @@ public class KnownGoods {
                 Map.of("known good", id));
     }
 
+    /** The complaint came back: what was read after that repair is struck, for the car was not healthy after all. */
+    public void leave(SymptomRef returned) {
+        List<Long> rested = jdbc.sql("""
+                select k.id from known_good k
+                join measurement_symptom m on m.measurement_id = k.measurement_id
+                where m.ticket_number = ? and m.place = ?
+                and not exists (select from known_good_strike s where s.known_good_id = k.id) order by k.id""")
+                .param(returned.ticket().value())
+                .param(returned.place())
+                .query(Long.class)
+                .list();
+        rested.forEach(id -> strikeOut(id, "The complaint came back."));
+        if (!rested.isEmpty()) {
+            journal.note(
+                    "known good struck",
+                    returned.ticket().value(),
+                    rested.size() + (rested.size() == 1 ? " known-good reading was" : " known-good readings were")
+                            + " struck out, because the complaint came back.",
+                    Map.of("place", returned.place(), "known good", rested));
+        }
+    }
+
     private void strikeOut(long id, String reason) {
         jdbc.sql(
                         "insert into known_good_strike (known_good_id, reason, at, who) values (?, ?, ?, ?) on conflict do nothing")
@@ -233,6 +260,7 @@ public class KnownGoods {
         Timestamp struck = r.getTimestamp("struck_at");
         return new Good(
                 r.getLong("id"),
+                r.getLong("measurement_id"),
                 r.getString("engine_family"),
                 r.getString("procedure_key"),
                 r.getString("point"),

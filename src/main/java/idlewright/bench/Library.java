@@ -11,6 +11,8 @@ import idlewright.frame.rules.DotPlot;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.units.Unit;
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.sql.Timestamp;
 import java.time.Clock;
 import java.time.Instant;
@@ -43,7 +45,7 @@ public class Library {
      *
      * @param procedure key of the procedure it is read in
      * @param point key of the reading; with the procedure it names the shelf in an address
-     * @param n cars that count; several cylinders or banks of one car count once, by their mean
+     * @param n cars that count, see {@link KnownGood#perCar}
      * @param brief the interval, or how many there are
      * @param words what the readings say: the interval and its method, or why they judge nothing
      */
@@ -72,9 +74,10 @@ public class Library {
     /**
      * One known-good reading on its shelf.
      *
+     * @param earlier a later test of the same car counts instead
      * @param history when it was struck out and taken back; may be empty
      */
-    public record Book(Good good, String shown, String history) {}
+    public record Book(Good good, String shown, boolean earlier, String history) {}
 
     /** A strike taken back. */
     private record Return(long struckId, long returnedId, String reason, Instant at, String who) {}
@@ -122,7 +125,6 @@ public class Library {
         Map<Long, Return> byReturned =
                 returns.values().stream().collect(Collectors.toMap(Return::returnedId, Function.identity()));
         Map<Long, Good> byId = all.stream().collect(Collectors.toMap(Good::id, Function.identity()));
-        Map<Long, Long> tests = tests(family);
         var shelves = new LinkedHashMap<String, List<Good>>();
         all.stream()
                 .filter(good -> !returns.containsKey(good.id()))
@@ -133,11 +135,11 @@ public class Library {
         return shelves.values().stream()
                 .sorted(Comparator.comparing(goods -> order.getOrDefault(
                         goods.get(0).procedure() + " " + goods.get(0).point(), Integer.MAX_VALUE)))
-                .map(goods -> shelf(goods, tests, good -> history(good, byReturned, byId)))
+                .map(goods -> shelf(goods, good -> history(good, byReturned, byId)))
                 .toList();
     }
 
-    private Shelf shelf(List<Good> goods, Map<Long, Long> tests, Function<Good, String> history) {
+    private Shelf shelf(List<Good> goods, Function<Good, String> history) {
         Good first = goods.get(0);
         Optional<Procedure> procedure = procedures.find(first.procedure());
         Optional<Point> point = procedure.flatMap(each -> each.point(first.point()));
@@ -145,16 +147,11 @@ public class Library {
                 .map(Point::unit)
                 .filter(each -> each.dimension() == first.unit().dimension())
                 .orElse(first.unit());
-        double[] counted = goods.stream()
-                .filter(Good::counts)
-                .collect(Collectors.groupingBy(
-                        good -> tests.get(good.id()),
-                        LinkedHashMap::new,
-                        Collectors.averagingDouble(good -> unit.fromSi(good.si()))))
-                .values()
-                .stream()
-                .mapToDouble(Double::doubleValue)
-                .toArray();
+        List<Good> counting = goods.stream().filter(Good::counts).toList();
+        double[] counted = KnownGood.perCar(counting.stream()
+                .map(good -> new KnownGood.Seen(good.vehicleId(), good.test(), tidy(unit.fromSi(good.si()))))
+                .toList());
+        Map<Long, Long> lastTests = counting.stream().collect(Collectors.toMap(Good::vehicleId, Good::test, Math::max));
         KnownGood.Band band = KnownGood.band(counted);
         String label = point.map(Point::label).orElse(first.point());
         var sketch = DotPlot.titled("Known good, " + first.engineFamily())
@@ -169,36 +166,38 @@ public class Library {
                 first.point(),
                 procedure.map(Procedure::name).orElse(first.procedure()),
                 label,
-                point.map(Point::at).orElse(""),
+                at(label, point),
                 counted.length,
-                brief(counted.length, band, unit),
+                band.judges() ? (band.span() + " " + unit.symbol()).strip() : "judges nothing yet",
                 words(counted.length, band, unit),
                 sketch.draw(),
                 goods.stream()
-                        .map(good -> new Book(good, shown(good, unit, point), history.apply(good)))
+                        .map(good -> new Book(
+                                good,
+                                shown(good, unit, point),
+                                good.counts() && good.test() < lastTests.getOrDefault(good.vehicleId(), good.test()),
+                                history.apply(good)))
                         .toList());
     }
 
-    private static String brief(int n, KnownGood.Band band, Unit unit) {
-        return band.judges()
-                ? "%s to %s %s"
-                        .formatted(figure(band.low()), figure(band.high()), unit.symbol())
-                        .strip()
-                : "judges nothing yet";
+    /** Where it is read, unless its name says so. */
+    private static String at(String label, Optional<Point> point) {
+        return point.map(Point::at)
+                .filter(at -> !label.contains(at.replaceFirst(", .*", "")))
+                .orElse("");
     }
 
     private static String words(int n, KnownGood.Band band, Unit unit) {
         if (!band.judges()) {
             return String.format(
-                    Locale.ROOT, "n = %d: fewer than %d judge nothing, they are only shown.", n, KnownGood.ENOUGH);
+                    Locale.ROOT,
+                    "n = %d %s: fewer than %d judge nothing, they are only shown.",
+                    n,
+                    n == 1 ? "car" : "cars",
+                    KnownGood.ENOUGH);
         }
-        return String.format(
-                        Locale.ROOT,
-                        "n = %d: %s to %s %s holds 95 %% of healthy cars with 95 %% confidence",
-                        n,
-                        figure(band.low()),
-                        figure(band.high()),
-                        unit.symbol())
+        return "n = " + n + " cars: " + (band.span() + " " + unit.symbol()).strip()
+                + " holds 95 % of healthy cars with 95 % confidence"
                 + " (two-sided tolerance interval of a normal distribution, exact factor).";
     }
 
@@ -206,7 +205,11 @@ public class Library {
         String where = good.spot() == 0
                 ? ""
                 : ", " + point.map(each -> each.per().words()).orElse("place") + " " + good.spot();
-        return (figure(unit.fromSi(good.si())) + " " + unit.symbol()).strip() + where;
+        String figure = BigDecimal.valueOf(tidy(unit.fromSi(good.si())))
+                .round(new MathContext(5))
+                .stripTrailingZeros()
+                .toPlainString();
+        return (figure + " " + unit.symbol()).strip() + where;
     }
 
     /** The strikes and returns a reading went through, oldest first. */
@@ -231,9 +234,9 @@ public class Library {
         return words.endsWith(".") ? words : words + ".";
     }
 
-    private static String figure(double value) {
-        double size = Math.abs(value);
-        return String.format(Locale.ROOT, size >= 1000 ? "%,.0f" : size >= 100 ? "%.1f" : "%.2f", value);
+    /** The way to SI and back leaves a hair that the instrument did not show. */
+    private static double tidy(double value) {
+        return BigDecimal.valueOf(value).round(new MathContext(12)).doubleValue();
     }
 
     /**
@@ -285,16 +288,6 @@ public class Library {
                         .points()
                         .forEach(point -> order.put(procedure.key() + " " + point.key(), order.size())));
         return order;
-    }
-
-    /** The test each reading was taken in. */
-    private Map<Long, Long> tests(String family) {
-        var tests = new HashMap<Long, Long>();
-        jdbc.sql("select id, measurement_id from known_good where engine_family = ?")
-                .param(family)
-                .query((r, n) -> tests.put(r.getLong(1), r.getLong(2)))
-                .list();
-        return tests;
     }
 
     private Map<Long, Return> returns(String family) {

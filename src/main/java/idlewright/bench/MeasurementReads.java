@@ -18,6 +18,7 @@ import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.TicketView.SymptomView;
 import idlewright.intake.VehicleView;
+import idlewright.reference.units.Unit;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.HashMap;
@@ -45,10 +46,18 @@ class MeasurementReads {
             @Nullable Long instrumentId,
             @Nullable String instrument,
             @Nullable LocalDate calibrationDue,
+            @Nullable Double resolution,
+            @Nullable String resolutionUnit,
             Conditions conditions,
             @Nullable String probes,
             Instant startedAt,
             @Nullable Instant finishedAt) {
+
+        /** The last digit its instrument is listed with, in this unit; 0 where none is. */
+        double lastDigit(Unit unit) {
+            if (resolution == null || resolutionUnit == null) return 0;
+            return Unit.of(resolutionUnit).filter(unit::equals).isPresent() ? resolution : 0;
+        }
 
         boolean bearsOn(SymptomRef ref) {
             return ticket.equals(ref.ticket()) && places.contains(ref.place());
@@ -56,7 +65,7 @@ class MeasurementReads {
     }
 
     /** The cause of a thread that was then proved, as its stamp names it. */
-    record Found(String kind, String note) {}
+    record Found(String kind, String note, int times) {}
 
     /** The tests of a ticket, their readings, all that they are held against, and with which kinds of instrument more can be tested. */
     record Sheet(
@@ -92,7 +101,7 @@ class MeasurementReads {
     }
 
     private static final String SELECT = """
-            select m.*, i.name instrument, i.calibration_due,
+            select m.*, i.name instrument, i.calibration_due, i.resolution, i.resolution_unit,
                    (select array_agg(s.place order by s.place) from measurement_symptom s where s.measurement_id = m.id) places
             from measurement m left join instrument i on i.id = m.instrument_id""";
 
@@ -100,7 +109,7 @@ class MeasurementReads {
 
     /** What was found on threads that were then proved, of the kinds that this ticket complains of. */
     private static final String LEARNED = """
-            select c.kind, c.note from proved_cause c where c.kind in (:kinds)""";
+            select c.kind, c.note, c.n from proved_tally c where c.kind in (:kinds) and c.n > 0""";
 
     private static final String LISTED = "select distinct i.kind from instrument i where i.retired_at is null";
 
@@ -153,7 +162,7 @@ class MeasurementReads {
                 told.get(4).stream().map(Procedures::procedure).toList(),
                 catalogue,
                 told.get(5).stream()
-                        .map(r -> new Found(r.getString("kind"), r.getString("note")))
+                        .map(r -> new Found(r.getString("kind"), r.getString("note"), r.getInt("n")))
                         .toList(),
                 told.get(6).stream()
                         .map(r -> InstrumentKind.valueOf(r.getString("kind")))
@@ -173,6 +182,8 @@ class MeasurementReads {
                 r.getLongOrNull("instrument_id"),
                 r.getString("instrument"),
                 r.getDate("calibration_due"),
+                number(r, "resolution"),
+                r.getString("resolution_unit"),
                 new Conditions(
                         KeyState.valueOf(r.getString("state")),
                         number(r, "rpm"),

@@ -328,6 +328,7 @@ public class Procedures {
                 Point.Per.ONCE,
                 List.of(unit),
                 "",
+                "",
                 null,
                 null,
                 null,
@@ -341,6 +342,7 @@ public class Procedures {
                 "",
                 "",
                 limit == null ? "the shop wrote down no limit." : "",
+                "",
                 true);
     }
 

@@ -16,6 +16,7 @@ import org.jspecify.annotations.Nullable;
  * @param id 0 where it was calculated from others, or assumed
  * @param spot bank or cylinder from 1, or 0
  * @param shown with its unit: "9.6 g/s", "clogged", "P0171"
+ * @param unitWritten whether the unit was typed after the number
  * @param ground why the limit is believed and what it is, with its citation; empty where there is none
  * @param reason the verdict in a sentence
  * @param meaning what the verdict means at this point; may be empty
@@ -32,6 +33,7 @@ public record ReadingView(
         String shown,
         @Nullable BigDecimal value,
         @Nullable Unit unit,
+        boolean unitWritten,
         Verdict verdict,
         Side side,
         String ground,
@@ -63,6 +65,7 @@ public record ReadingView(
                 shown,
                 value,
                 unit,
+                unitWritten,
                 verdict,
                 side,
                 ground,

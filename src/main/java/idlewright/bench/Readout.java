@@ -19,9 +19,9 @@ import idlewright.frame.rules.BandPlot;
 import idlewright.intake.VehicleView;
 import idlewright.reference.codes.CodeBook;
 import idlewright.reference.codes.TroubleCode;
+import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
 import java.math.BigDecimal;
-import java.math.MathContext;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -87,7 +87,7 @@ class Readout {
                         .max(Instant::compareTo)
                         .orElse(row.finishedAt());
         Held held = sheet.yardstick().at(procedure, row.id(), kept, row.conditions(), moment);
-        TestResult result = procedure.read(readings(procedure, kept), Cars.facts(vehicle), held.limits());
+        TestResult result = procedure.read(readings(procedure, kept, row), Cars.facts(vehicle), held.limits());
         List<ReadingView> views = new ArrayList<>();
         var told = new HashSet<Long>();
         for (PointResult point : result.points()) {
@@ -117,12 +117,12 @@ class Readout {
                     group.outcomes().stream().mapToDouble(Outcome::usual).max().orElse(0);
             group.outcomes().stream()
                     .filter(result.outcomes()::contains)
-                    .forEach(outcome -> (outcome.usual() < most ? news : usual).add(outcome.words()));
+                    .forEach(outcome -> (outcome.usual() < most ? news : usual).add(outcome.told(result)));
         }
         return news.isEmpty() && usual.size() <= 3 ? usual : news;
     }
 
-    private static Readings readings(Procedure procedure, List<KeptReading> kept) {
+    private static Readings readings(Procedure procedure, List<KeptReading> kept, Row row) {
         Readings readings = Readings.none();
         for (KeptReading each : kept) {
             Point point = procedure.point(each.point()).orElse(null);
@@ -137,7 +137,11 @@ class Readout {
                                     || unit.dimension() != point.unit().dimension()
                             ? readings
                             : readings.number(
-                                    each.point(), each.spot(), each.value().doubleValue(), unit, each.accuracy());
+                                    each.point(),
+                                    each.spot(),
+                                    each.value().doubleValue(),
+                                    unit,
+                                    each.accuracy().notFinerThan(row.lastDigit(unit)));
                 }
                 case CHOICE ->
                     point.choice(each.seen().get(0)).isPresent()
@@ -214,9 +218,7 @@ class Readout {
     private static ReadingView view(PointResult result, @Nullable KeptReading kept, double @Nullable [] good) {
         Point point = result.point();
         Limit limit = result.judged().limit();
-        BigDecimal value = kept != null && kept.value() != null
-                ? kept.value()
-                : result.value() == null ? null : rounded(result.value());
+        BigDecimal value = kept != null && kept.value() != null ? kept.value() : result.figure();
         Unit unit = result.unit();
         String figure = value == null ? null : value.toPlainString();
         String shown = figure == null || unit == null
@@ -234,9 +236,10 @@ class Readout {
                 shown,
                 value,
                 unit,
+                written(kept),
                 result.judged().verdict(),
                 result.judged().side(),
-                ground(limit, good),
+                result.doubt().isPresent() ? "" : ground(limit, unit, good),
                 result.judged().reason().replaceFirst(Pattern.quote(result.shown()), Matcher.quoteReplacement(shown)),
                 result.meaning(),
                 note(result, kept),
@@ -247,9 +250,13 @@ class Readout {
                 null);
     }
 
-    private static String ground(@Nullable Limit limit, double @Nullable [] good) {
+    private static boolean written(@Nullable KeptReading kept) {
+        return kept != null && kept.value() != null && Typed.namesUnit(kept.typed());
+    }
+
+    private static String ground(@Nullable Limit limit, @Nullable Unit unit, double @Nullable [] good) {
         if (limit != null) {
-            return limit.words() + ": " + limit.groundWords();
+            return (unit == null ? limit.words() : limit.wordsIn(unit)) + ": " + limit.groundWords();
         }
         return good == null || good.length >= KnownGood.ENOUGH
                 ? ""
@@ -262,10 +269,10 @@ class Readout {
             notes.add(kept.note());
         }
         if (!result.remark().isEmpty() && (kept == null || !result.remark().equals(kept.note()))) {
-            notes.add(result.remark());
+            notes.add(sentence(result.remark()));
         }
         if (kept != null && kept.confirmed()) {
-            notes.add("Far from the usual; confirmed when asked.");
+            notes.add("Asked about when it was typed, and confirmed.");
         }
         if (kept != null && kept.kind() == Point.Kind.CODES) {
             kept.seen()
@@ -281,6 +288,10 @@ class Readout {
         return String.join(" ", notes);
     }
 
+    private static String sentence(String words) {
+        return Character.toUpperCase(words.charAt(0)) + words.substring(1) + (words.endsWith(".") ? "" : ".");
+    }
+
     private static BandPlot band(PointResult result, BigDecimal value, Unit unit, double @Nullable [] good) {
         Point point = result.point();
         Limit limit = result.judged().limit();
@@ -289,7 +300,7 @@ class Readout {
                 .uncertainty(result.judged().uncertainty())
                 .verdict(result.judged().verdict());
         if (limit != null) {
-            sketch.limits(in(unit, limit.unit(), limit.low()), in(unit, limit.unit(), limit.high()));
+            sketch.limits(limit.in(unit).low(), limit.in(unit).high());
         } else if (point.usual() != null) {
             sketch.usual(
                     in(unit, point.unit(), point.usual().low()),
@@ -309,14 +320,6 @@ class Readout {
         return value == null ? null : shown == kept ? value : Double.valueOf(shown.fromSi(kept.toSi(value)));
     }
 
-    /** Three figures (four from 100 up) for what was calculated: more would be a promise. */
-    private static BigDecimal rounded(double value) {
-        BigDecimal rounded = BigDecimal.valueOf(value)
-                .round(new MathContext(Math.abs(value) >= 100 ? 4 : 3))
-                .stripTrailingZeros();
-        return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
-    }
-
     private static ReadingView asItStood(KeptReading kept, String label, @Nullable KeptReading correction) {
         String shown = kept.value() == null
                 ? kept.kind() == Point.Kind.SERIES ? "a series" : kept.typed()
@@ -331,6 +334,7 @@ class Readout {
                 shown,
                 kept.value(),
                 kept.unit(),
+                written(kept),
                 kept.stood().verdict(),
                 kept.stood().side(),
                 kept.stood().ground() == null ? "" : kept.stood().ground(),

@@ -39,7 +39,7 @@ class Starting {
         }
         var problems = new LinkedHashMap<String, String>();
         if (places.isEmpty()) {
-            problems.put("places", "Choose the complaint this test bears on.");
+            problems.put("places", "Choose the symptom this test bears on.");
         }
         places.forEach(ticket::symptom);
         if (after && !places.stream().allMatch(place -> ticket.symptom(place).has(ThreadStamp.MENDED))) {

@@ -98,12 +98,13 @@ class Suspects {
         for (Cause cause : catalogue.causes()) {
             byWords.put(cause.name(), cause.key());
             byWords.put(cause.plainWords(), cause.key());
+            cause.formerly().forEach(name -> byWords.put(name, cause.key()));
         }
         var counts = new HashMap<String, Map<String, Integer>>();
         reads.sheet(ticket).found().forEach(found -> {
             String key = byWords.get(found.note());
             if (key != null) {
-                counts.computeIfAbsent(found.kind(), kind -> new HashMap<>()).merge(key, 1, Integer::sum);
+                counts.computeIfAbsent(found.kind(), kind -> new HashMap<>()).merge(key, found.times(), Integer::sum);
             }
         });
         var learned = new HashMap<String, Learned>();

@@ -22,6 +22,7 @@ import idlewright.reference.verdict.Verdict;
 import java.math.BigDecimal;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
@@ -162,7 +163,12 @@ class Typist {
                     ? point.unit()
                     : Unit.of(read.unit())
                             .orElseThrow(() -> Refused.at("unit", "Choose one of the units on the page."));
-            quantity = Typed.quantity(typed, expected);
+            List<Quantity> meanings = Entry.likelierFirst(point, Typed.meanings(typed, expected));
+            Optional<Quantity> meant = Entry.meant(point, meanings);
+            if (meant.isEmpty() && !read.confirmed()) {
+                throw Refused.at("confirmed", Entry.whichIsMeant(typed, meanings));
+            }
+            quantity = meant.orElse(meanings.get(0));
         } catch (Typed.NotUnderstood e) {
             throw Refused.at(
                     "typed", e.getMessage() + (String.valueOf(e.getMessage()).endsWith(".") ? "" : "."));

@@ -13,6 +13,8 @@ import idlewright.reference.air.ParkedAirflow;
 import idlewright.reference.units.Unit;
 import idlewright.reference.verdict.Band;
 import idlewright.reference.verdict.Ground;
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -38,12 +40,11 @@ final class Yardsticks {
             where l.vehicle_id = :vehicle or l.engine_family = :family
             order by l.vehicle_id nulls last, l.id desc""";
 
-    /** What is known good in an engine family. Several cylinders or banks of one car count once, by their mean. */
+    /** What is known good in an engine family, place by place: {@link KnownGood#perCar} makes one value a car of it. */
     static final String GOOD = """
-            select k.procedure_key, k.point, k.measurement_id, avg(k.si) si, min(k.at) at, s.at struck_at
+            select k.procedure_key, k.point, k.measurement_id, k.vehicle_id, k.si, k.at, s.at struck_at
             from known_good k left join known_good_strike s on s.known_good_id = k.id
-            where k.engine_family = :family
-            group by k.procedure_key, k.point, k.measurement_id, s.at order by min(k.id)""";
+            where k.engine_family = :family order by k.id""";
 
     private Yardsticks() {}
 
@@ -69,6 +70,7 @@ final class Yardsticks {
                                 r.getString("point"),
                                 Span.of(r),
                                 r.getLong("measurement_id"),
+                                r.getLong("vehicle_id"),
                                 r.getDouble("si")))
                         .toList());
     }
@@ -87,7 +89,7 @@ final class Yardsticks {
 
     private record Published(String procedure, String point, Span span, Limit limit) {}
 
-    private record Good(String procedure, String point, Span span, long measurement, double si) {}
+    private record Good(String procedure, String point, Span span, long measurement, long vehicle, double si) {}
 
     /** What one vehicle is held against. */
     record Yardstick(VehicleView vehicle, List<Published> published, List<Good> good) {
@@ -110,18 +112,19 @@ final class Yardsticks {
                                 && !point.units().isEmpty()
                                 && each.limit.unit().dimension() == point.unit().dimension())
                         .forEach(each -> held.add(each.limit));
-                double[] values = good.stream()
+                double[] values = KnownGood.perCar(good.stream()
                         .filter(each -> each.procedure.equals(procedure.key())
                                 && each.point.equals(point.key())
                                 && each.measurement != measurement
                                 && each.span.holds(moment))
-                        .mapToDouble(each -> point.unit().fromSi(each.si))
-                        .toArray();
+                        .map(each -> new KnownGood.Seen(
+                                each.vehicle,
+                                each.measurement,
+                                tidy(point.unit().fromSi(each.si))))
+                        .toList());
                 if (values.length > 0) {
                     dots.put(point.key(), values);
-                    KnownGood.band(values, step(point, readings))
-                            .limit(point.unit())
-                            .ifPresent(held::add);
+                    KnownGood.band(values).limit(point.unit()).ifPresent(held::add);
                 }
                 airflow(point, readings, conditions).ifPresent(held::add);
                 if (!held.isEmpty()) {
@@ -131,12 +134,9 @@ final class Yardsticks {
             return new Held(limits, dots);
         }
 
-        private static double step(Point point, List<KeptReading> readings) {
-            return at(readings, point.key())
-                    .filter(reading -> reading.unit() == point.unit())
-                    .mapToDouble(reading -> reading.accuracy().resolution())
-                    .max()
-                    .orElse(0);
+        /** The way to SI and back leaves a hair that the instrument did not show. */
+        private static double tidy(double value) {
+            return BigDecimal.valueOf(value).round(new MathContext(12)).doubleValue();
         }
 
         /** The flow that the usual share of absolute load means for this engine at the speed it was read at. */

@@ -98,6 +98,7 @@ public class Charges {
         if (!agreed.isPositive()) {
             return;
         }
+        rates.keepPrices(number);
         keep(number, Total.lineUpTo(agreed, LineKind.DIAGNOSIS, "Finding the cause", rates.taxes(number)), null, null);
     }
 
@@ -145,6 +146,7 @@ public class Charges {
         });
         // Serialises the charges of one ticket, so that two terminals cannot pass the limit together.
         tickets.takeTurns(number);
+        rates.keepPrices(number);
         var lines = new ArrayList<Line>(lines(number));
         lines.add(line);
         Total total = Total.of(lines, rates.taxes(number), rates.currency());

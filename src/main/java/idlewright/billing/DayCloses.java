@@ -255,10 +255,14 @@ public class DayCloses {
 
     /** Once days are closed, none is passed over on which money moved. */
     private Optional<LocalDate> earlierOpen(LocalDate day) {
+        // From day to day on which money moved, each found by the index: the payments of a closed day are not read.
         return jdbc.sql("""
-                select min(p.booked) from payment p
-                where p.booked < :day and p.booked > (select min(c.day) from day_close c)
-                  and not exists (select from day_close c where c.day = p.booked)""").param("day", day).query(LocalDate.class).optional();
+                with recursive moved (day) as (
+                    select min(p.booked) from payment p where p.booked > (select min(c.day) from day_close c)
+                    union all
+                    select (select min(p.booked) from payment p where p.booked > m.day) from moved m
+                    where m.day < :day and exists (select from day_close c where c.day = m.day))
+                select min(m.day) from moved m where m.day < :day and not exists (select from day_close c where c.day = m.day)""").param("day", day).query(LocalDate.class).optional();
     }
 
     private Optional<Closed> closed(LocalDate day) {

@@ -96,7 +96,8 @@ public class Estimates {
                 throw Refused.because(why);
             });
         }
-        if (Total.of(lines, rates.taxes(ticket.customer()), rates.currency()).belowZero()) {
+        rates.keepPrices(number);
+        if (Total.of(lines, rates.taxes(ticket), rates.currency()).belowZero()) {
             throw Refused.because("More is taken off than there is. An estimate comes to 0 at least.");
         }
         int issue = jdbc.sql("select coalesce(max(issue), 0) + 1 from estimate where ticket_number = ?")
@@ -252,7 +253,7 @@ public class Estimates {
         TicketView ticket = tickets.get(estimate.ticket());
         model.put("ticket", ticket);
         model.put("card", rates.card());
-        model.put("taxes", rates.taxes(ticket.customer()));
+        model.put("taxes", rates.taxes(ticket));
         model.put("consent", consents.terms().words());
         model.put("shop", shops.shop());
         model.put("sheet", shops.sheet());

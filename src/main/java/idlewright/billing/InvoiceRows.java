@@ -274,13 +274,16 @@ class InvoiceRows {
     /** The latest invoices and credit notes, a page at a time; before is the number the last page ended with. */
     List<InvoiceLine> latest(@Nullable String before, int limit) {
         var currency = rates.currency();
+        String from = before == null
+                ? ""
+                : "where (i.issued_at, i.number) < (select b.issued_at, b.number from invoice b where b.number = :before)";
         return jdbc.sql("""
                 select i.number, i.ticket_number, i.customer, i.issued_at, i.due, i.total, i.credits,
                        (select -sum(c.total) from invoice c where c.credits = i.number) credited,
                        (select coalesce(sum(p.amount), 0) from payment p where p.invoice_number = i.number) paid
                 from invoice i
-                where :before::text is null or (i.issued_at, i.number) < (select b.issued_at, b.number from invoice b where b.number = :before)
-                order by i.issued_at desc, i.number desc limit :limit""")
+                %s
+                order by i.issued_at desc, i.number desc limit :limit""".formatted(from))
                 .param("before", before)
                 .param("limit", limit)
                 .query((r, n) -> {

@@ -116,7 +116,7 @@ public class Invoices {
     public InvoiceView draft(TicketNumber number) {
         TicketView ticket = tickets.get(number);
         List<Line> lines = charges.lines(number);
-        Taxes taxes = rates.taxes(ticket.customer());
+        Taxes taxes = rates.taxes(number);
         Total total = Total.of(lines, taxes, rates.currency());
         return view(
                 ticket,
@@ -150,7 +150,7 @@ public class Invoices {
                             ? cover.whyNot() + " Or charge first what the estimate takes off."
                             : cover.whyNot());
         }
-        Taxes taxes = rates.taxes(ticket.customer());
+        Taxes taxes = rates.taxes(number);
         Total total = Total.of(lines, taxes, rates.currency());
         tickets.stamp(number, TicketStamp.BILLED, total.gross().text());
         InvoiceView issued = keep(ticket, lines, taxes, total);

@@ -128,13 +128,11 @@ public class Ledger {
         LocalDate today = times.today();
         return jdbc.sql("""
                 select i.number, i.ticket_number, i.customer_id, i.customer, i.issued_at, i.due, i.currency, i.total,
-                       i.total - coalesce(c.credited, 0) - coalesce(p.paid, 0) owed
-                from invoice i
-                left join (select invoice_number, sum(amount) paid from payment where invoice_number is not null group by 1) p
-                    on p.invoice_number = i.number
-                left join (select credits, -sum(total) credited from invoice where credits is not null group by 1) c
-                    on c.credits = i.number
-                where i.credits is null and i.total - coalesce(c.credited, 0) > coalesce(p.paid, 0) and i.currency = :currency
+                       i.total - c.credited - p.paid owed
+                from owing o join invoice i on i.number = o.invoice_number
+                cross join lateral (select coalesce(sum(amount), 0) paid from payment where invoice_number = i.number) p
+                cross join lateral (select coalesce(-sum(total), 0) credited from invoice where credits = i.number) c
+                where i.credits is null and i.total - c.credited > p.paid and i.currency = :currency
                   and (:customer::bigint is null or i.customer_id = :customer)
                 order by i.due, i.number""")
                 .param("currency", currency().getCurrencyCode())

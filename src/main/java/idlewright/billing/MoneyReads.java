@@ -60,18 +60,17 @@ class MoneyReads {
                 EstimateReads.OF_TICKET,
                 Charges.OF_TICKET,
                 InvoiceRows.OF_TICKET,
-                Credits.HELD);
+                Credits.HELD,
+                Rates.OF_TICKET);
         rates.know(Rates.card(told.get(0).get(0)));
+        rates.know(number, told.get(7));
         consents.know(Consents.terms(told.get(0).get(0)));
         var currency = rates.currency();
         return new Sheet(
                 told.get(1).stream().map(r -> Authorisations.view(r, currency)).toList(),
                 told.get(2).stream().map(r -> Payments.view(r, currency)).toList(),
                 Money.rounded(told.get(6).get(0).getBigDecimal("held"), currency),
-                told.get(3).isEmpty()
-                        ? List.of()
-                        : EstimateReads.views(
-                                told.get(3), rates.taxes(tickets.get(number).customer()), currency),
+                told.get(3).isEmpty() ? List.of() : EstimateReads.views(told.get(3), rates.taxes(number), currency),
                 told.get(4).stream().map(r -> Charges.view(r, currency)).toList(),
                 told.get(5).stream().map(InvoiceRows::head).findFirst());
     }

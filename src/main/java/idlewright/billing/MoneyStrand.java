@@ -261,7 +261,7 @@ class MoneyStrand implements Strand, Finds {
                             .formatted(
                                     Authorisations.sum(agreements, rates.currency())
                                             .text(),
-                                    Total.of(charged, rates.taxes(ticket.customer()), rates.currency())
+                                    Total.of(charged, rates.taxes(ticket), rates.currency())
                                             .gross()
                                             .text()),
                     allEnded
@@ -275,7 +275,7 @@ class MoneyStrand implements Strand, Finds {
     @Override
     public List<Hit> find(String words) {
         return jdbc.sql(
-                        "select number, customer, ticket_number from invoice where number ilike ? || '%' order by number limit 5")
+                        "select number, customer, ticket_number from invoice where number like upper(?) || '%' order by number limit 5")
                 .param(words.replace("%", ""))
                 .query((r, n) ->
                         new Hit("invoice", "Invoice " + r.getString(1), r.getString(2), "/invoices/" + r.getString(1)))

@@ -237,7 +237,7 @@ public class Offers {
                 estimate,
                 ticket,
                 estimates.told(estimate),
-                rates.taxes(ticket.customer()),
+                rates.taxes(ticket),
                 consents.terms().words(),
                 opened.expiresAt(),
                 answer);

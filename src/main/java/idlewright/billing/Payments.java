@@ -61,6 +61,11 @@ public class Payments {
             return amount.isPositive() ? amount.minus(refunded) : Money.zero(amount.currency());
         }
 
+        /** Whether money changed hands: only then is there a receipt for the customer. */
+        public boolean moved() {
+            return booking().throughTheTill();
+        }
+
         public String receipt() {
             return "R-%05d".formatted(id);
         }

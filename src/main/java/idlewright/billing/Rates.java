@@ -1,6 +1,7 @@
 package idlewright.billing;
 
 import idlewright.billing.rules.Exemption;
+import idlewright.billing.rules.LineKind;
 import idlewright.billing.rules.Prices;
 import idlewright.billing.rules.Rounding;
 import idlewright.billing.rules.Taxes;
@@ -12,12 +13,15 @@ import idlewright.frame.Together;
 import idlewright.frame.Tuple;
 import idlewright.intake.CustomerView;
 import idlewright.intake.TicketNumber;
+import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.journal.Journal;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
 import java.math.BigDecimal;
+import java.sql.Timestamp;
+import java.time.Clock;
 import java.util.ArrayList;
 import java.util.Currency;
 import java.util.LinkedHashMap;
@@ -51,14 +55,28 @@ public class Rates {
 
     static final String CARD = "select * from rates";
 
+    /** In which prices a ticket is estimated and charged; nothing before it has an estimate or a charge. */
+    static final String OF_TICKET = "select prices from ticket_prices where ticket_number = :ticket";
+
+    private record PricesOf(TicketNumber ticket) {}
+
     private final Together together;
     private final JdbcClient jdbc;
     private final Shops shops;
     private final Journal journal;
     private final ReadOnce once;
     private final Tickets tickets;
+    private final Clock clock;
 
-    Rates(Together together, JdbcClient jdbc, Shops shops, Journal journal, ReadOnce once, Tickets tickets) {
+    Rates(
+            Together together,
+            JdbcClient jdbc,
+            Shops shops,
+            Journal journal,
+            ReadOnce once,
+            Tickets tickets,
+            Clock clock) {
+        this.clock = clock;
         this.together = together;
         this.tickets = tickets;
         this.jdbc = jdbc;
@@ -131,10 +149,56 @@ public class Rates {
         return taxes().without(free == null ? null : new Exemption(free.number(), free.reason()));
     }
 
-    /** What the customer of a ticket pays. */
+    /** What the customer of a ticket pays, in the prices that the ticket keeps. */
     @OnlyReads
     public Taxes taxes(TicketNumber number) {
-        return taxes(tickets.get(number).customer());
+        return taxes(tickets.get(number));
+    }
+
+    /** The same where the ticket is read already. */
+    @OnlyReads
+    public Taxes taxes(TicketView ticket) {
+        return taxes(ticket.customer()).in(prices(ticket.number()));
+    }
+
+    /** Whether the prices of a ticket hold their tax: as when it was first estimated or charged, else as the shop prices now. */
+    @OnlyReads
+    public Prices prices(TicketNumber number) {
+        return once.of(
+                new PricesOf(number),
+                () -> prices(together.read(Map.of("ticket", number.value()), OF_TICKET)
+                        .get(0)));
+    }
+
+    private Prices prices(List<Tuple> kept) {
+        return kept.stream()
+                .map(r -> Prices.valueOf(r.getString("prices")))
+                .findFirst()
+                .orElseGet(() -> card().prices());
+    }
+
+    /** The page has read a ticket's prices along with something else. */
+    @OnlyReads
+    void know(TicketNumber number, List<Tuple> kept) {
+        once.know(new PricesOf(number), prices(kept));
+    }
+
+    /** From the first estimate or charge on a ticket keeps its prices, whatever the owner sets later. */
+    void keepPrices(TicketNumber number) {
+        jdbc.sql("""
+                insert into ticket_prices (ticket_number, prices, at) select ?, prices, ? from rates
+                on conflict do nothing""").params(number.value(), Timestamp.from(clock.instant())).update();
+    }
+
+    /** A price of the shop's list as this ticket prices: with the tax of its kind, or without. */
+    @OnlyReads
+    public Money priced(TicketNumber number, LineKind kind, Money listed) {
+        return taxes().priced(kind, listed, prices(number));
+    }
+
+    @OnlyReads
+    public Money labourRate(TicketNumber number) {
+        return priced(number, LineKind.LABOUR, labourRate());
     }
 
     @OnlyReads
@@ -147,12 +211,11 @@ public class Rates {
         return Money.rounded(card().diagnosisFee(), currency());
     }
 
-    /** A selling price for a part that the shop bought. */
+    /** A selling price for a part that the shop bought, as the ticket prices. */
     @OnlyReads
-    public Money sellingPrice(Money cost) {
+    public Money sellingPrice(TicketNumber number, Money cost) {
         Money price = cost.times(BigDecimal.ONE.add(card().partsMarkup().movePointLeft(2)));
-        Taxes taxes = taxes();
-        return taxes.withTax() ? taxes.onParts().gross(price) : price;
+        return prices(number) == Prices.WITH_TAX ? taxes().onParts().gross(price) : price;
     }
 
     public void set(Card card) {

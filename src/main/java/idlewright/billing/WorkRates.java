@@ -1,10 +1,12 @@
 package idlewright.billing;
 
 import idlewright.billing.rules.HoursStep;
+import idlewright.billing.rules.LineKind;
 import idlewright.frame.OnlyReads;
 import idlewright.frame.ReadOnce;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.intake.TicketNumber;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.reference.money.Money;
@@ -105,6 +107,12 @@ public class WorkRates {
                 .map(one -> Money.rounded(one.rate(), rates.currency()))
                 .findFirst()
                 .orElseGet(rates::labourRate);
+    }
+
+    /** What an hour of a kind costs on a ticket, as the ticket prices. */
+    @OnlyReads
+    public Money rate(TicketNumber number, String kind) {
+        return rates.priced(number, LineKind.LABOUR, rate(kind));
     }
 
     /** What an hour costs the shop; empty as long as the owner has not said so. */

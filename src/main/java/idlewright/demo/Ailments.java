@@ -617,7 +617,7 @@ final class Ailments {
                                     "off",
                                     "measured",
                                     "on-board display"),
-                            "not-engine",
+                            "dragging-brake",
                             "left rear brake drags, disc 140 degrees after a drive without braking",
                             "Left rear brake freed and adjusted; the engine is sound.",
                             null,

@@ -71,13 +71,20 @@ final class Bay {
 
     Trial codes(String stored) {
         return stored.isEmpty()
-                ? Trial.keyOn("codes", choose("stored", "none"), choose("monitors", "ready"))
+                ? Trial.keyOn(
+                        "codes", choose("stored", "none"), choose("monitors", "ready"), take("not-ready", "0", ""))
                 : Trial.keyOn(
                         "codes",
                         choose("stored", stored),
                         choose("monitors", "ready"),
+                        take("not-ready", "0", ""),
                         take("freeze-load", say(about(46, 6), 1), "%"),
                         take("freeze-rpm", say(Math.rint(about(2150, 150)), 0), "rpm"));
+    }
+
+    /** After clearing: no code, and two monitors that must run again. */
+    Trial codesCleared() {
+        return Trial.keyOn("codes", choose("stored", "none"), choose("monitors", "some"), take("not-ready", "2", ""));
     }
 
     Trial look(String filter, String duct, String sensor, String hoses, String wiring, String fuel) {

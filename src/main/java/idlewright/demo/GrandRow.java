@@ -142,7 +142,7 @@ final class GrandRow {
         step(11, 20, WREN, this::agree);
         step(13, 5, TAMSIN, this::fit);
         step(13, 48, TAMSIN, this::finish);
-        repeated(14, 2, bay.codes(""));
+        repeated(14, 2, bay.codesCleared());
         repeated(14, 9, bay.lookGood());
         repeated(14, 20, bay.signal(1));
         repeated(14, 31, bay.sweep(false));

@@ -268,7 +268,7 @@ final class Visit {
             boolean stored = trial.procedure().equals("codes")
                     && trial.takes().stream().noneMatch(take -> take.typed().equals("none"));
             if (stored) {
-                again.add(0, bay.codes(""));
+                again.add(0, bay.codesCleared());
             } else if (seen) {
                 again.add(bay.notSeen());
             }

@@ -6,7 +6,7 @@ import io.github.bucket4j.Bucket;
 import java.time.Duration;
 import org.springframework.stereotype.Component;
 
-/** Lets one address at the public pages only so often: guessing a secret is hopeless anyway, and this keeps it quiet. */
+/** Lets one address at what lies behind a secret only so often: guessing a secret is hopeless anyway, and this keeps it quiet. */
 @Component
 public class Crowd {
 
@@ -22,8 +22,9 @@ public class Crowd {
                 key -> Bucket.builder()
                         .addLimit(limit -> limit.capacity(AT_ONCE).refillGreedy(AT_ONCE, WINDOW))
                         .build());
-        if (!bucket.tryConsume(1)) {
-            throw Refused.because("Too many tries from here. Please wait some minutes.");
+        var probe = bucket.tryConsumeAndReturnRemaining(1);
+        if (!probe.isConsumed()) {
+            throw new TooMany(Duration.ofNanos(probe.getNanosToWaitForRefill()));
         }
     }
 }

@@ -1,11 +1,16 @@
 package idlewright.frame;
 
+import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.dao.ConcurrencyFailureException;
 import org.springframework.dao.DataAccessException;
+import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
+import org.springframework.http.MediaType;
+import org.springframework.http.ProblemDetail;
+import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.transaction.TransactionException;
 import org.springframework.ui.Model;
@@ -38,6 +43,24 @@ class Told {
                 "This could not be done",
                 String.join(" ", e.problems().values()),
                 "Go back; nothing was changed.");
+    }
+
+    /** A page for a person, problem details for a program that asks for JSON; both know how long to wait. */
+    @ExceptionHandler
+    Object tooMany(TooMany e, HttpServletRequest request, HttpServletResponse response, Model model) {
+        response.setHeader(HttpHeaders.RETRY_AFTER, Long.toString(e.seconds()));
+        String accept = request.getHeader(HttpHeaders.ACCEPT);
+        if (accept != null && accept.contains("json") && !accept.contains("html")) {
+            return ResponseEntity.status(HttpStatus.TOO_MANY_REQUESTS)
+                    .contentType(MediaType.APPLICATION_PROBLEM_JSON)
+                    .body(ProblemDetail.forStatusAndDetail(HttpStatus.TOO_MANY_REQUESTS, e.getMessage()));
+        }
+        response.setStatus(HttpStatus.TOO_MANY_REQUESTS.value());
+        return say(
+                model,
+                "Please wait a little",
+                e.getMessage(),
+                "Nothing is lost: what you typed is still in the page before this one.");
     }
 
     @ExceptionHandler

@@ -62,6 +62,11 @@ public final class Typing {
         return read == null ? BigDecimal.ZERO : read;
     }
 
+    /** What is counted, such as rpm or a distance: "1,650", "1.650" and "1 650" are all 1650. */
+    public @Nullable BigDecimal count(String field, @Nullable String typed) {
+        return read(field, typed, Typed::count);
+    }
+
     public BigDecimal neededAmount(String field, @Nullable String typed, String ifEmpty) {
         BigDecimal read = amount(field, typed);
         needed(field, typed, ifEmpty);

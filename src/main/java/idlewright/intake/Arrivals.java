@@ -35,8 +35,39 @@ public class Arrivals implements Finds {
             select v.id, v.make || ' ' || v.model vehicle, v.plate, v.vin, c.id customer_id, c.name, c.phone,
                    (select max(t.number) from ticket t where t.vehicle_id = v.id
                      and not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')) open_ticket
-            from customer c left join vehicle v on v.customer_id = c.id
             """;
+
+    private static final String BARE_PLATE = "lower(regexp_replace(coalesce(v.plate, ''), '[^A-Za-z0-9]', '', 'g'))";
+
+    /**
+     * Each way to match asks one index; an "or" over both tables would read them whole. A word that hundreds carry needs no
+     * more of them to fill a dozen lines.
+     */
+    private static final String FOUND = """
+            with way (customer, vehicle) as (
+                (select c.id, null::bigint from customer c
+                    where length(:digits) >= 4 and c.phone_digits like '%' || :digits || '%' limit 300)
+                union all
+                (select c.id, null from customer c where lower(c.name) like '%' || :words || '%' limit 300)
+                union all
+                (select c.id, null from customer c where :words <% lower(c.name) limit 300)
+                union all
+                (select v.customer_id, v.id from vehicle v
+                    where lower(coalesce(v.plate, '') || ' ' || coalesce(v.vin, '') || ' ' || v.make || ' ' || v.model)
+                        like '%' || :words || '%' limit 300)
+                union all
+                (select v.customer_id, v.id from vehicle v
+                    where :words <% lower(coalesce(v.plate, '') || ' ' || coalesce(v.vin, '') || ' ' || v.make || ' ' || v.model) limit 300)
+                union all
+                (select v.customer_id, v.id from vehicle v where :close <> '' and {bare} like '%' || :close || '%' limit 300)
+                union all
+                (select v.customer_id, v.id from vehicle v
+                    where length(:close) >= 4 and {bare} % :close and similarity({bare}, :close) > 0.4 limit 300)),
+            found (customer, vehicle) as (
+                select w.customer, w.vehicle from way w where w.vehicle is not null
+                union
+                select w.customer, v.id from way w left join vehicle v on v.customer_id = w.customer where w.vehicle is null)
+            """.replace("{bare}", BARE_PLATE);
 
     private record Open(TicketNumber number, Long vehicleId, Instant since) {}
 
@@ -51,20 +82,14 @@ public class Arrivals implements Finds {
     /** The best dozen matches of plate, VIN, name, make and model or phone; one wrong letter is forgiven. */
     public List<Known> known(String words) {
         String digits = words.replaceAll("\\D", "");
-        return jdbc.sql(SELECT + """
-                where (:digits <> '' and length(:digits) >= 4 and c.phone_digits like '%' || :digits || '%')
-                   or lower(c.name) like '%' || :words || '%'
-                   or :words <% lower(c.name)
-                   or lower(coalesce(v.plate, '') || ' ' || coalesce(v.vin, '') || ' ' || v.make || ' ' || v.model) like '%' || :words || '%'
-                   or :words <% lower(coalesce(v.plate, '') || ' ' || coalesce(v.vin, '') || ' ' || v.make || ' ' || v.model)
-                   or (:close <> '' and lower(regexp_replace(coalesce(v.plate, ''), '[^A-Za-z0-9]', '', 'g')) like '%' || :close || '%')
-                   or (length(:close) >= 4 and similarity(lower(regexp_replace(coalesce(v.plate, ''), '[^A-Za-z0-9]', '', 'g')), :close) > 0.4)
+        return jdbc.sql(FOUND + SELECT + """
+                from found f join customer c on c.id = f.customer left join vehicle v on v.id = f.vehicle
                 order by greatest(
                     word_similarity(:words, lower(c.name)),
                     word_similarity(:words, lower(coalesce(v.plate, '') || ' ' || coalesce(v.vin, '') || ' ' || coalesce(v.make, '') || ' ' || coalesce(v.model, ''))),
-                    similarity(lower(regexp_replace(coalesce(v.plate, ''), '[^A-Za-z0-9]', '', 'g')), :close),
+                    similarity({bare}, :close),
                     case when :digits <> '' and length(:digits) >= 4 and c.phone_digits like '%' || :digits || '%' then 1 else 0 end) desc, c.id
-                limit 12""")
+                limit 12""".replace("{bare}", BARE_PLATE))
                 .params(Map.of(
                         "digits", digits,
                         "words", words.toLowerCase(Locale.ROOT).replace("%", "").replace("_", ""),
@@ -76,8 +101,13 @@ public class Arrivals implements Finds {
     /** The cars that were here last, for an empty search box. */
     public List<Known> latest() {
         return jdbc.sql(SELECT + """
-                where v.id is not null
-                order by (select max(t.number) from ticket t where t.vehicle_id = v.id) desc nulls last, v.id desc limit 8""").query(Arrivals::known).list();
+                from (select t.vehicle_id, max(t.number) last
+                    from (select vehicle_id, number from ticket order by number desc limit 200) t group by 1
+                    union all
+                    select n.id, null from (select id from vehicle order by id desc limit 200) n
+                        where not exists (select from ticket t where t.vehicle_id = n.id)) l
+                join vehicle v on v.id = l.vehicle_id join customer c on c.id = v.customer_id
+                order by l.last desc nulls last, v.id desc limit 8""").query(Arrivals::known).list();
     }
 
     @Override

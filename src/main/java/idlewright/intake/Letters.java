@@ -134,9 +134,14 @@ public class Letters {
     @OnlyReads
     public List<LetterView> lately() {
         return jdbc.sql("""
-                select * from letter
-                order by array_position(array['UNSURE', 'FAILED', 'SENDING', 'WAITING'], state), id desc limit ?""")
-                .param(SHOWN)
+                select * from (
+                    (select l.*, array_position(array['UNSURE', 'FAILED', 'SENDING', 'WAITING'], l.state) nr from letter l
+                        where l.state in ('UNSURE', 'FAILED', 'SENDING', 'WAITING') order by nr, l.id desc limit :shown)
+                    union all
+                    (select l.*, null from letter l
+                        where l.state not in ('UNSURE', 'FAILED', 'SENDING', 'WAITING') order by l.id desc limit :shown)) l
+                order by nr, id desc limit :shown""")
+                .param("shown", SHOWN)
                 .query((r, n) -> new LetterView(
                         r.getLong("id"),
                         r.getLong("customer_id"),

@@ -22,6 +22,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -153,17 +154,8 @@ class TicketReads {
                        t.comeback_of is not null comeback,
                        (select h.who from hand h where h.ticket_number = t.number order by h.id desc limit 1) hand
                 from ticket t join customer c on c.id = t.customer_id join vehicle v on v.id = t.vehicle_id
-                where not exists (select from stamp s where s.ticket_number = t.number and s.kind = 'HANDED_BACK')
-                   or exists (select from symptom y where y.ticket_number = t.number
-                        and exists (select from stamp s where s.kind in ('HANDED_BACK', 'PUT_OFF') and s.ticket_number = y.ticket_number
-                                    and s.due <= :today and not exists (select from stamp l where l.kind = 'PUT_OFF'
-                                        and l.ticket_number = s.ticket_number and l.id > s.id))
-                        and not exists (select from stamp s where s.ticket_number = y.ticket_number and s.place = y.place
-                                        and s.kind in ('WATCHED', 'DECLINED', 'RETURNED')))
-                   or exists (select from stamp s where s.ticket_number = t.number and s.kind = 'RETURNED'
-                        and not exists (select from stamp e where e.ticket_number = s.ticket_number and e.place = s.place and e.kind = 'EXPLAINED'))
+                where not t.at_rest
                 order by t.number""")
-                .param("today", today)
                 .query((r, n) -> new Head(
                         r.getInt("number"),
                         r.getString("vehicle"),
@@ -180,6 +172,9 @@ class TicketReads {
         for (Head row : rows) {
             var marks = stamps.getOrDefault(row.number(), List.of());
             var said = words.getOrDefault(row.number(), new TreeMap<>());
+            if (!waits(marks, said.keySet(), today)) {
+                continue;
+            }
             var plain = new TreeMap<Integer, String>();
             said.forEach((place, pair) -> plain.put(place, pair[0]));
             Move move = move(marks, plain, today);
@@ -204,6 +199,33 @@ class TicketReads {
         }
         lines.sort(java.util.Comparator.comparing(line -> line.move().since()));
         return lines;
+    }
+
+    /** Not handed back, or the customer is to be asked by now, or somebody has to say why it came back. */
+    private static boolean waits(List<StampView> marks, Set<Integer> places, LocalDate today) {
+        if (marks.stream().noneMatch(mark -> mark.kind().equals("HANDED_BACK"))) {
+            return true;
+        }
+        var told = at(marks, Set.of("WATCHED", "DECLINED", "RETURNED"));
+        long putOff = marks.stream()
+                .filter(mark -> mark.kind().equals("PUT_OFF"))
+                .mapToLong(StampView::order)
+                .max()
+                .orElse(0);
+        boolean due = marks.stream()
+                .filter(mark -> mark.kind().equals("HANDED_BACK") || mark.kind().equals("PUT_OFF"))
+                .anyMatch(mark -> mark.order() >= putOff
+                        && mark.due() != null
+                        && !mark.due().isAfter(today));
+        return due && !told.containsAll(places)
+                || !at(marks, Set.of("EXPLAINED")).containsAll(at(marks, Set.of("RETURNED")));
+    }
+
+    private static Set<Integer> at(List<StampView> marks, Set<String> kinds) {
+        return marks.stream()
+                .filter(mark -> kinds.contains(mark.kind()))
+                .map(StampView::place)
+                .collect(Collectors.toSet());
     }
 
     private SymptomView symptom(Tuple r, TicketNumber number, List<StampView> stamps) {

@@ -154,7 +154,7 @@ public class Tickets {
         TicketView ticket = get(number);
         if (ticket.has(TicketStamp.BILLED)) {
             throw Refused.because(
-                    "The invoice of ticket %s is issued. Open a new ticket for a new complaint.".formatted(number));
+                    "The invoice of ticket %s is issued. Open a new ticket for a new symptom.".formatted(number));
         }
         String kindName = kinds.name(kind);
         int place = ticket.symptoms().size() + 1;

@@ -6,6 +6,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Stale;
 import idlewright.intake.model.Vehicle;
 import idlewright.intake.model.VehicleRows;
+import idlewright.intake.rules.EngineFamilies;
 import idlewright.journal.Journal;
 import idlewright.people.People;
 import java.math.BigDecimal;
@@ -137,6 +138,16 @@ public class Vehicles {
                 .orElseThrow(() -> NotFound.of("vehicle " + id));
     }
 
+    /** Every engine family the shop has named, by name, with how many cars have it. */
+    @OnlyReads
+    public Map<String, Integer> families() {
+        var families = new LinkedHashMap<String, Integer>();
+        jdbc.sql("""
+                        select engine_family, count(*) from vehicle
+                        where engine_family is not null group by engine_family order by engine_family""").query((r, n) -> families.put(r.getString(1), r.getInt(2))).list();
+        return families;
+    }
+
     @OnlyReads
     public List<VehicleView> of(long customerId) {
         return jdbc.sql("select " + columns() + " from vehicle v where v.customer_id = ? order by v.id")
@@ -220,7 +231,7 @@ public class Vehicles {
                 Objects.requireNonNull(t.model()),
                 t.modelYear());
         vehicle.tellEngine(
-                t.engineFamily() == null ? null : t.engineFamily().strip().toUpperCase(Locale.ROOT),
+                t.engineFamily() == null ? null : EngineFamilies.kept(t.engineFamily()),
                 t.displacementL(),
                 t.cylinders(),
                 Objects.requireNonNullElse(t.fuel(), "PETROL"),

@@ -2,6 +2,7 @@ package idlewright.journal;
 
 import idlewright.frame.Tuple;
 import java.time.Instant;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -38,7 +39,7 @@ public record Exhibit(
                 r.getInt("ticket"),
                 r.getIntOrNull("place"),
                 r.getString("what"),
-                r.getString("caption"),
+                Objects.requireNonNullElse(r.getString("caption"), ""),
                 r.getString("kept_by"),
                 r.getInstant("kept_at"));
     }

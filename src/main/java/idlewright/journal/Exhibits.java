@@ -40,7 +40,7 @@ public class Exhibits {
     public record Struck(Exhibit exhibit, String reason, String by, Instant at) {}
 
     private static final String COLUMNS =
-            "e.id, e.sha256, e.name, e.mime, e.size, e.ticket, e.place, e.what, e.caption, e.kept_by, e.kept_at";
+            "e.id, e.sha256, e.name, e.mime, e.size, e.ticket, e.place, e.what, coalesce(e.caption, '') caption, e.kept_by, e.kept_at";
 
     private final JdbcClient jdbc;
     private final Shelf shelf;

@@ -174,7 +174,7 @@ public class Marks {
         }
         var marks = new HashMap<Long, List<ImageMark>>();
         jdbc.sql("""
-                select m.exhibit_id, m.id, m.kind, m.x, m.y, m.to_x, m.to_y, m.words, m.made_by, m.made_at
+                select m.exhibit_id, m.id, m.kind, m.x, m.y, m.to_x, m.to_y, coalesce(m.words, case m.kind when 'WORDS' then '–' else '' end), m.made_by, m.made_at
                 from image_mark m
                 where m.exhibit_id in (:exhibits)
                   and not exists (select from image_mark_removal r where r.mark_id = m.id)
@@ -197,7 +197,7 @@ public class Marks {
     @OnlyReads
     public List<Removed> removed(long exhibitId) {
         return jdbc.sql("""
-                select m.exhibit_id, m.id, m.kind, m.x, m.y, m.to_x, m.to_y, m.words, m.made_by, m.made_at,
+                select m.exhibit_id, m.id, m.kind, m.x, m.y, m.to_x, m.to_y, coalesce(m.words, case m.kind when 'WORDS' then '–' else '' end), m.made_by, m.made_at,
                        r.reason, r.removed_by, r.removed_at
                 from image_mark m join image_mark_removal r on r.mark_id = m.id
                 where m.exhibit_id = ? order by m.id""")

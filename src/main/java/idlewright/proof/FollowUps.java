@@ -1,5 +1,6 @@
 package idlewright.proof;
 
+import idlewright.bench.KnownGoods;
 import idlewright.frame.NotFound;
 import idlewright.frame.OnlyReads;
 import idlewright.frame.Refused;
@@ -89,6 +90,7 @@ public class FollowUps {
     static final String COMEBACKS = "select place, comeback_number from comeback_visit where ticket_number = :ticket";
 
     private final ProofReads reads;
+    private final KnownGoods knownGoods;
     private final Tickets tickets;
     private final People people;
     private final Journal journal;
@@ -98,6 +100,7 @@ public class FollowUps {
 
     FollowUps(
             ProofReads reads,
+            KnownGoods knownGoods,
             Tickets tickets,
             People people,
             Journal journal,
@@ -105,6 +108,7 @@ public class FollowUps {
             Clock clock,
             Times times) {
         this.reads = reads;
+        this.knownGoods = knownGoods;
         this.tickets = tickets;
         this.people = people;
         this.journal = journal;
@@ -240,7 +244,10 @@ public class FollowUps {
             case STAYED_AWAY -> tickets.stamp(ref, ThreadStamp.WATCHED, by);
             case BETTER ->
                 tickets.stamp(ref, ThreadStamp.WATCHED, Outcome.BETTER.words() + (by == null ? "" : ", says " + by));
-            case RETURNED -> tickets.stamp(ref, ThreadStamp.RETURNED, by);
+            case RETURNED -> {
+                tickets.stamp(ref, ThreadStamp.RETURNED, by);
+                knownGoods.leave(ref);
+            }
             case NOT_REACHED -> {}
         }
     }

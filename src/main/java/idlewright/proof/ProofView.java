@@ -7,6 +7,7 @@ import idlewright.proof.rules.Monitors;
 import idlewright.proof.rules.RoadTest;
 import java.time.Instant;
 import java.util.List;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,6 +15,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param missing sentences saying what still stands in the way of a measured proof; empty when nothing does
  * @param recordedCodes codes read before the repair, in words; empty where there were none
+ * @param noted codes and monitors on both sides, whatever was found
  * @param driven what a road test on this ticket showed, or null
  * @param proved the proof, once it is had
  */
@@ -22,6 +24,7 @@ public record ProofView(
         List<ComparedView> compared,
         List<String> missing,
         String recordedCodes,
+        List<Told> noted,
         @Nullable RoadTest driven,
         @Nullable Proved proved) {
 
@@ -34,6 +37,16 @@ public record ProofView(
             List<String> reasons,
             List<Pair> pairs,
             String repeatUrl) {}
+
+    /** What the vehicle said of itself on one side. */
+    public record Word(long test, Instant at, String shown) {}
+
+    /** A point of codes or monitors on both sides; null where it was not read. */
+    public record Told(
+            String point,
+            String label,
+            @Nullable Word before,
+            @Nullable Word after) {}
 
     /** One point, before and after; after is null where it was not read again. */
     public record Pair(ReadingView before, @Nullable ReadingView after) {}
@@ -48,8 +61,19 @@ public record ProofView(
             String afterCalled,
             String ground) {
 
+        static final String NOTED = "noted";
+
+        /** "9.6 g/s, outside, low, before; 12.8 g/s, within, after", and what is only noted without a verdict. */
+        public String words() {
+            return beforeCalled.equals(NOTED)
+                    ? "%s: %s before; %s after".formatted(label, beforeShown, afterShown)
+                    : "%s: %s, %s, before; %s, %s, after"
+                            .formatted(label, beforeShown, beforeCalled, afterShown, afterCalled);
+        }
+
         boolean mended() {
-            return !beforeCalled.equals(afterCalled);
+            return (beforeCalled.startsWith("outside") || beforeCalled.equals("not in order"))
+                    && !beforeCalled.equals(afterCalled);
         }
     }
 
@@ -88,5 +112,28 @@ public record ProofView(
 
     public boolean measured() {
         return missing.isEmpty();
+    }
+
+    /** How the monitors stood when they were last read after the repair; null where nobody has read them. */
+    public @Nullable Monitors monitors() {
+        String not = after(Noted.NOT_READY);
+        if (not != null) return not.equals("0") ? Monitors.READY : Monitors.SOME_NOT_READY;
+        String read = after(Noted.MONITORS);
+        return read == null ? null : read.equals("all ready") ? Monitors.READY : Monitors.SOME_NOT_READY;
+    }
+
+    /** Whether codes and monitors were read after the repair. */
+    public boolean notedAfter() {
+        return noted.stream().anyMatch(each -> each.after() != null);
+    }
+
+    private @Nullable String after(String point) {
+        return noted.stream()
+                .filter(each -> each.point().equals(point))
+                .map(Told::after)
+                .filter(Objects::nonNull)
+                .map(Word::shown)
+                .findFirst()
+                .orElse(null);
     }
 }

@@ -18,6 +18,7 @@ import idlewright.proof.ProofView.ComparedView;
 import idlewright.proof.ProofView.Frozen;
 import idlewright.proof.ProofView.Pair;
 import idlewright.proof.ProofView.Proved;
+import idlewright.proof.ProofView.Told;
 import idlewright.proof.rules.Codes;
 import idlewright.proof.rules.Monitors;
 import idlewright.proof.rules.RoadTest;
@@ -49,6 +50,8 @@ public class Proofs {
     static final String OF_TICKET = """
             select p.*, (select json_agg(q order by q.nr) from proof_pair q where q.proof_id = p.id) pairs
             from proof p where p.ticket_number = :ticket order by p.id""";
+
+    private static final String NOTED = "Codes and monitors";
 
     private final ProofReads reads;
     private final Bench bench;
@@ -96,7 +99,8 @@ public class Proofs {
                 .toList();
         var compared = new ArrayList<ComparedView>();
         var missing = new ArrayList<String>();
-        for (Compared each : SideBySide.of(tests, lastPartFinal(ref))) {
+        Instant mendedAt = lastPartFinal(ref);
+        for (Compared each : SideBySide.of(tests, mendedAt)) {
             MeasurementView before =
                     Objects.requireNonNull(byId.get(each.before().id()));
             MeasurementView after =
@@ -116,7 +120,13 @@ public class Proofs {
             missing.add("No test before the repair found anything outside, so none can show that the repair helped.");
         }
         return new ProofView(
-                ref, compared, missing, recordedCodes(measurements), driven(measurements), of(ref).orElse(null));
+                ref,
+                compared,
+                missing,
+                Noted.codes(measurements),
+                Noted.rows(measurements, mendedAt),
+                driven(measurements),
+                of(ref).orElse(null));
     }
 
     private static TestResult result(Map<Long, TestResult> results, MeasurementView test) {
@@ -134,13 +144,14 @@ public class Proofs {
         if (!view.measured()) {
             throw Refused.because("Not proved: " + String.join(" ", view.missing()));
         }
-        Refused.ifAny(statement.against(true, view.recordedCodes()));
+        Refused.ifAny(statement.against(true, view.recordedCodes(), view.monitors()));
         String said = view.compared().stream()
                 .flatMap(each -> each.reasons().stream())
                 .filter(reason -> !reason.startsWith("Worth knowing"))
                 .collect(Collectors.joining(" "));
         long id = keep(ref, true, null, statement, said);
         freeze(id, view);
+        freezeNoted(id, view);
         stamp(ref, said);
         knownGoods.bringIn(ref);
     }
@@ -163,10 +174,10 @@ public class Proofs {
                 .anyMatch(each -> each.after() != null && each.words().equals("not proved"))) {
             problems.put("", "A repeated test still says that it is not in order. A road test does not outweigh that.");
         }
-        problems.putAll(statement.against(false, view.recordedCodes()));
+        problems.putAll(statement.against(false, view.recordedCodes(), view.monitors()));
         Refused.ifAny(problems);
         String said = "By road test only, not measured: " + reason;
-        keep(ref, false, reason, statement, said);
+        freezeNoted(keep(ref, false, reason, statement, said), view);
         stamp(ref, said);
     }
 
@@ -212,7 +223,7 @@ public class Proofs {
         var carried = tickets.get(ref.ticket()).symptom(ref.place()).carried();
         if (!ThreadStamp.PROVED.mayFollow(carried)) {
             throw Refused.because(
-                    carried.contains(ThreadStamp.MENDED) ? "This thread has ended." : ThreadStamp.PROVED.whyNot());
+                    carried.contains(ThreadStamp.MENDED) ? "This symptom has ended." : ThreadStamp.PROVED.whyNot());
         }
     }
 
@@ -254,32 +265,69 @@ public class Proofs {
     }
 
     private void freeze(long id, ProofView view) {
-        int nr = 0;
         for (ComparedView each : view.compared()) {
             for (Pair pair : each.pairs()) {
                 ReadingView after = pair.after();
                 if (after == null || each.after() == null) {
                     continue;
                 }
-                jdbc.sql("""
-                        insert into proof_pair (proof_id, nr, before_test, after_test, procedure_name, label,
-                            before_shown, before_called, after_shown, after_called, ground)
-                        values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)""")
-                        .params(
-                                id,
-                                ++nr,
-                                each.before().id(),
-                                each.after().id(),
+                freeze(
+                        id,
+                        each.before().id(),
+                        each.after().id(),
+                        new Frozen(
                                 each.before().procedureName(),
                                 pair.before().label(),
                                 pair.before().shown(),
                                 pair.before().called(),
                                 after.shown(),
                                 after.called(),
-                                after.ground())
-                        .update();
+                                after.ground()));
             }
         }
+    }
+
+    /** Codes and monitors stand beside the readings; they prove nothing, so they are not called good or bad. */
+    private void freezeNoted(long id, ProofView view) {
+        for (Told each : view.noted()) {
+            boolean compared = view.compared().stream()
+                    .flatMap(test -> test.pairs().stream())
+                    .anyMatch(pair ->
+                            pair.after() != null && pair.before().label().equals(each.label()));
+            if (each.before() != null && each.after() != null && !compared) {
+                freeze(
+                        id,
+                        each.before().test(),
+                        each.after().test(),
+                        new Frozen(
+                                NOTED,
+                                each.label(),
+                                each.before().shown(),
+                                Frozen.NOTED,
+                                each.after().shown(),
+                                Frozen.NOTED,
+                                ""));
+            }
+        }
+    }
+
+    private void freeze(long id, long before, long after, Frozen pair) {
+        jdbc.sql("""
+                insert into proof_pair (proof_id, nr, before_test, after_test, procedure_name, label,
+                    before_shown, before_called, after_shown, after_called, ground)
+                values (:id, (select count(*) + 1 from proof_pair where proof_id = :id), :before, :after, :procedure,
+                    :label, :beforeShown, :beforeCalled, :afterShown, :afterCalled, :ground)""")
+                .param("id", id)
+                .param("before", before)
+                .param("after", after)
+                .param("procedure", pair.procedure())
+                .param("label", pair.label())
+                .param("beforeShown", pair.beforeShown())
+                .param("beforeCalled", pair.beforeCalled())
+                .param("afterShown", pair.afterShown())
+                .param("afterCalled", pair.afterCalled())
+                .param("ground", pair.ground())
+                .update();
     }
 
     private void stamp(SymptomRef ref, String said) {
@@ -299,7 +347,7 @@ public class Proofs {
 
     private static List<Pair> pairs(MeasurementView before, @Nullable MeasurementView after) {
         return before.readings().stream()
-                .filter(ReadingView::judged)
+                .filter(reading -> reading.judged() && !reading.point().equals(Noted.MONITORS))
                 .map(reading -> new Pair(
                         reading,
                         after == null
@@ -314,18 +362,6 @@ public class Proofs {
 
     private static String repeatUrl(SymptomRef ref, MeasurementView before) {
         return "/bay/%s/tests/%s?after=true&place=%d".formatted(ref.ticket(), before.procedure(), ref.place());
-    }
-
-    /** The codes any test before the repair has read, in words. */
-    private static String recordedCodes(List<MeasurementView> measurements) {
-        return measurements.stream()
-                .filter(test -> !test.after() && test.procedure().equals("codes"))
-                .flatMap(test -> test.readings().stream())
-                .filter(reading -> List.of("stored", "pending", "permanent").contains(reading.point()))
-                .map(ReadingView::shown)
-                .filter(shown -> shown.matches("(?s).*[PCBU][0-9A-F]{4}.*"))
-                .distinct()
-                .collect(Collectors.joining(", "));
     }
 
     private static @Nullable RoadTest driven(List<MeasurementView> measurements) {

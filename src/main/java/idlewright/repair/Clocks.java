@@ -62,6 +62,10 @@ public class Clocks {
     static final String OF_TICKET =
             "select s.* from clock_line s where s.ticket_number = :ticket order by s.started_at, s.id";
 
+    /** The only one of a person that can run: who starts a clock stops the one before it. */
+    private static final String LAST =
+            "(select max(c.id) from clocked c where c.person_id = :person and c.stopped_at is null)";
+
     private final RepairReads reads;
     private final Together together;
     private final Tickets tickets;
@@ -102,7 +106,7 @@ public class Clocks {
                     "The invoice of ticket %s is issued; no clock is started on it.".formatted(ref.ticket()));
         }
         if (thread.ended()) {
-            throw Refused.because("This thread has ended; it takes no work any more.");
+            throw Refused.because("This symptom has ended; it takes no work any more.");
         }
         if (workRates.card().kinds().stream().noneMatch(each -> each.name().equals(kind))) {
             throw Refused.at("kind", "Choose the kind of work.");
@@ -227,7 +231,7 @@ public class Clocks {
     /** The clock of mine that runs. */
     @OnlyReads
     public Optional<Span> mine() {
-        return read(Map.of("person", people.me().id()), "where s.person_id = :person and s.stopped_at is null").stream()
+        return read(Map.of("person", people.me().id()), "where s.id = " + LAST + " and s.stopped_at is null").stream()
                 .findFirst();
     }
 
@@ -235,8 +239,8 @@ public class Clocks {
     @OnlyReads
     public List<Span> ofAndMine(TicketNumber number) {
         return read(Map.of("ticket", number.value(), "person", people.me().id()), """
-                where s.ticket_number = :ticket or s.person_id = :person and s.stopped_at is null
-                order by s.started_at, s.id""");
+                where s.ticket_number = :ticket or s.id = %s and s.stopped_at is null
+                order by s.started_at, s.id""".formatted(LAST));
     }
 
     /** A time as it counts; one that was replaced is not found. */

@@ -160,7 +160,7 @@ public class Labours {
                         sum.getKey(),
                         sum.getValue(),
                         workRates.card().rounding().hours(sum.getValue()),
-                        workRates.rate(sum.getKey())))
+                        workRates.rate(ref.ticket(), sum.getKey())))
                 .toList();
     }
 

@@ -204,14 +204,26 @@ class RepairStrand implements Strand, Finds {
     @Override
     @OnlyReads
     public List<Hit> find(String words) {
+        // The newest are looked through; what is rarer than that is found by an index. Asked for the newest eight of
+        // all, the
+        // database walks back through every row in the hope of meeting a rare word soon.
         var hits = new ArrayList<Hit>();
         String bare = PartNumbers.bare(words).replaceAll("[%_\\\\]", "");
         if (bare.length() >= 3) {
             hits.addAll(jdbc.sql("""
+                    with way as materialized (
+                        (select s.id from (select * from swap order by id desc limit 2000) s where s.fitted_bare like :bare || '%'
+                            or lower(s.fitted_serial) like lower(:words) || '%'
+                            or upper(regexp_replace(coalesce(s.removed_number, ''), '[\\s-]', '', 'g')) like :bare || '%' order by s.id desc limit 8)
+                        union all
+                        (select s.id from swap s where s.fitted_bare like :bare || '%' limit 300)
+                        union all
+                        (select s.id from swap s where lower(s.fitted_serial) like lower(:words) || '%' limit 300)
+                        union all
+                        (select s.id from swap s
+                            where upper(regexp_replace(coalesce(s.removed_number, ''), '[\\s-]', '', 'g')) like :bare || '%' limit 300))
                     select s.id, s.what, s.fitted_number, s.fitted_maker, s.fitted_serial, s.ticket_number from swap s
-                    where s.fitted_bare like :bare || '%' or lower(s.fitted_serial) like lower(:words) || '%'
-                       or upper(regexp_replace(coalesce(s.removed_number, ''), '[\\s-]', '', 'g')) like :bare || '%'
-                    order by s.id desc limit 8""")
+                    where s.id in (select id from way) order by s.id desc limit 8""")
                     .param("bare", bare)
                     .param("words", words.strip().replaceAll("[%_\\\\]", ""))
                     .query((r, n) -> new Hit(
@@ -225,9 +237,16 @@ class RepairStrand implements Strand, Finds {
         String like = words.strip().toLowerCase(Locale.ROOT).replaceAll("[%_\\\\]", "");
         if (like.length() >= 3) {
             hits.addAll(jdbc.sql("""
+                    with way as materialized (
+                        (select f.id from (select * from finding order by id desc limit 2000) f
+                            where (lower(cause_name) like '%' || :like || '%' or lower(words) like '%' || :like || '%')
+                              and not exists (select from finding g where g.replaces = f.id) order by f.id desc limit 8)
+                        union all
+                        (select f.id from finding f where lower(cause_name) like '%' || :like || '%' limit 300)
+                        union all
+                        (select f.id from finding f where lower(words) like '%' || :like || '%' limit 300))
                     select ticket_number, cause_name, words from finding f
-                    where (lower(cause_name) like '%' || :like || '%' or lower(words) like '%' || :like || '%')
-                      and not exists (select from finding g where g.replaces = f.id)
+                    where f.id in (select id from way) and not exists (select from finding g where g.replaces = f.id)
                     order by id desc limit 8""")
                     .param("like", like)
                     .query((r, n) -> new Hit(

@@ -89,7 +89,7 @@ public class Swaps {
             throw Refused.because("Record the cause first: a part is fitted for a reason.");
         }
         if (thread.ended()) {
-            throw Refused.because("This thread has ended; it takes no part any more.");
+            throw Refused.because("This symptom has ended; it takes no part any more.");
         }
         check(removed, fitted, pay);
         long id = jdbc.sql("""

@@ -4,10 +4,17 @@ import idlewright.intake.TicketNumber;
 import idlewright.reference.money.Money;
 import idlewright.warranty.rules.ClaimStep;
 import java.time.Instant;
+import java.util.Comparator;
 import java.util.List;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
-/** Money asked back from a supplier, and how far that has come. */
+/**
+ * Money asked back from a supplier, and how far that has come.
+ *
+ * @param dossier code of the dossier it goes out with, the one that was joined last
+ * @param joined those that were joined after the claim was written
+ */
 public record ClaimView(
         long id,
         TicketNumber ticket,
@@ -16,6 +23,7 @@ public record ClaimView(
         String part,
         @Nullable Long swap,
         @Nullable String dossier,
+        List<Joined> joined,
         Money amount,
         Money paid,
         Instant madeAt,
@@ -24,6 +32,32 @@ public record ClaimView(
 
     /** One thing that happened to the claim. */
     public record Step(ClaimStep kind, @Nullable Money amount, String note, Instant at, String who) {}
+
+    /** A dossier that was joined to the claim. */
+    public record Joined(String dossier, Instant at, String who) {}
+
+    /** One line of the claim's story. */
+    public record Event(String title, String who, Instant at, String note) {}
+
+    /** All that happened to it, in order. */
+    public List<Event> story() {
+        return Stream.concat(
+                        joined.stream()
+                                .map(one -> new Event("Dossier " + one.dossier() + " joined", one.who(), one.at(), "")),
+                        steps.stream()
+                                .map(step -> new Event(
+                                        Character.toUpperCase(
+                                                        step.kind().words().charAt(0))
+                                                + step.kind().words().substring(1)
+                                                + (step.amount() == null
+                                                        ? ""
+                                                        : " " + step.amount().text()),
+                                        step.who(),
+                                        step.at(),
+                                        step.note())))
+                .sorted(Comparator.comparing(Event::at))
+                .toList();
+    }
 
     public boolean has(ClaimStep kind) {
         return steps.stream().anyMatch(step -> step.kind() == kind);

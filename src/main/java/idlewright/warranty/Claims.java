@@ -11,6 +11,7 @@ import idlewright.journal.Journal;
 import idlewright.people.People;
 import idlewright.people.Shops;
 import idlewright.reference.money.Money;
+import idlewright.warranty.ClaimView.Joined;
 import idlewright.warranty.ClaimView.Step;
 import idlewright.warranty.rules.ClaimStep;
 import java.math.BigDecimal;
@@ -32,7 +33,8 @@ public class Claims {
 
     private static final String CLAIMS = """
             select c.*, (select coalesce(sum(s.amount), 0) from claim_step s where s.claim_id = c.id and s.kind = 'PAID') paid,
-                   (select json_agg(s order by s.id) from claim_step s where s.claim_id = c.id) steps
+                   (select json_agg(s order by s.id) from claim_step s where s.claim_id = c.id) steps,
+                   (select json_agg(d order by d.id) from claim_dossier d where d.claim_id = c.id) joined
             from claim c\s""";
 
     /** What is claimed back for a ticket; read by {@link #view}. */
@@ -86,12 +88,7 @@ public class Claims {
         if (!amount.isPositive()) {
             problems.put("amount", "Enter the amount that is asked, above zero.");
         }
-        if (dossier != null && !dossierOf(dossier, ticket)) {
-            problems.put(
-                    "dossier",
-                    "There is no dossier %s of ticket %s. Seal it first, or leave this empty."
-                            .formatted(dossier, ticket));
-        }
+        checkDossier(problems, dossier, ticket);
         Refused.ifAny(problems);
         var view = tickets.get(ticket);
         if (place > 0) {
@@ -120,16 +117,70 @@ public class Claims {
         return id;
     }
 
-    /** Notes what happened to a claim. */
-    public void step(long id, ClaimStep kind, @Nullable Money amount, String note) {
+    /** Joins a sealed dossier to a claim that has not gone out, in the place of the one before. */
+    public void join(long id, String dossier) {
+        lock(id);
+        ClaimView claim = get(id);
+        var problems = new LinkedHashMap<String, String>();
+        checkDossier(problems, dossier, claim.ticket());
+        if (claim.sentAt() != null) {
+            problems.put(
+                    "dossier",
+                    "This claim went out already. Say below that it was sent again, and with which dossier.");
+        }
+        Refused.ifAny(problems);
+        keepDossier(claim, dossier);
+    }
+
+    private void keepDossier(ClaimView claim, String dossier) {
+        if (dossier.equals(claim.dossier())) {
+            return;
+        }
+        jdbc.sql("insert into claim_dossier (claim_id, dossier_code, at, who) values (?, ?, ?, ?)")
+                .params(
+                        claim.id(),
+                        dossier,
+                        Timestamp.from(clock.instant()),
+                        people.me().name())
+                .update();
+        journal.note(
+                "claim",
+                claim.ticket().value(),
+                "Dossier %s was joined to claim %d.".formatted(dossier, claim.id()),
+                Map.of("claim", claim.id(), "dossier", dossier));
+    }
+
+    private void checkDossier(Map<String, String> problems, @Nullable String dossier, TicketNumber ticket) {
+        if (dossier != null && !dossierOf(dossier, ticket)) {
+            problems.put(
+                    "dossier",
+                    "There is no dossier %s of ticket %s. Seal it first, or leave this empty."
+                            .formatted(dossier, ticket));
+        }
+    }
+
+    private void lock(long id) {
         // A row that never changes cannot be locked by a role that may not change it; the claim's number is locked
         // instead.
         jdbc.sql("select pg_advisory_xact_lock(hashtextextended('claim', ?))")
                 .param(id)
                 .query((r, n) -> 0)
                 .single();
+    }
+
+    /** Notes what happened to a claim. */
+    public void step(long id, ClaimStep kind, @Nullable Money amount, String note) {
+        step(id, kind, amount, note, null);
+    }
+
+    /** Notes what happened to a claim; what is sent may go out with another dossier than before. */
+    public void step(long id, ClaimStep kind, @Nullable Money amount, String note, @Nullable String dossier) {
+        lock(id);
         ClaimView claim = get(id);
         var problems = new LinkedHashMap<String, String>();
+        if (kind == ClaimStep.SENT) {
+            checkDossier(problems, dossier, claim.ticket());
+        }
         if (!kind.mayFollow(claim.steps().stream().map(Step::kind).toList())) {
             problems.put(
                     "kind",
@@ -155,6 +206,9 @@ public class Claims {
             problems.put("note", "Keep it under 1,000 characters.");
         }
         Refused.ifAny(problems);
+        if (kind == ClaimStep.SENT && dossier != null) {
+            keepDossier(claim, dossier);
+        }
         jdbc.sql("insert into claim_step (claim_id, kind, amount, note, at, who) values (?, ?, ?, ?, ?, ?)")
                 .param(id)
                 .param(kind.name())
@@ -219,6 +273,9 @@ public class Claims {
 
     static ClaimView view(Tuple r) {
         var currency = Currency.getInstance(r.getString("currency"));
+        var joined = r.getRows("joined").stream()
+                .map(one -> new Joined(one.getString("dossier_code"), one.getInstant("at"), one.getString("who")))
+                .toList();
         return new ClaimView(
                 r.getLong("id"),
                 new TicketNumber(r.getInt("ticket_number")),
@@ -226,7 +283,10 @@ public class Claims {
                 r.getString("supplier"),
                 r.getString("part"),
                 r.getLongOrNull("swap_id"),
-                r.getString("dossier_code"),
+                joined.isEmpty()
+                        ? r.getString("dossier_code")
+                        : joined.get(joined.size() - 1).dossier(),
+                joined,
                 Money.rounded(r.getBigDecimal("amount"), currency),
                 Money.rounded(r.getBigDecimal("paid"), currency),
                 r.getInstant("made_at"),

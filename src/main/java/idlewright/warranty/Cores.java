@@ -101,6 +101,15 @@ public class Cores {
             select c.*, (select json_agg(s order by s.id) from core_step s where s.swap_id = c.swap_id) steps
             from core_part c\s""";
 
+    /** As {@link Core#open} says it of one. */
+    private static final String OVER = """
+            (exists (select from core_step s where s.swap_id = c.swap_id and s.kind = 'WRITTEN_OFF')
+             or exists (select from core_step s where s.swap_id = c.swap_id and s.kind = 'RETURNED')
+                and coalesce((select sum(s.amount) from core_step s where s.swap_id = c.swap_id and s.kind = 'CREDITED'), 0)
+                    >= coalesce((select s.amount from core_step s where s.swap_id = c.swap_id and s.kind = 'CHARGED'
+                        order by s.id desc limit 1), 0))
+            """;
+
     private final Together together;
     private final Charges charges;
     private final Shops shops;
@@ -205,6 +214,21 @@ public class Cores {
     @OnlyReads
     public List<Core> all() {
         return read(Map.of(), "order by c.since, c.swap_id");
+    }
+
+    /** Those that have to go back or still to be credited, the longest waiting first. */
+    @OnlyReads
+    public List<Core> open() {
+        return read(Map.of(), "where not " + OVER + " order by c.since, c.swap_id");
+    }
+
+    /** Those that are over, of all suppliers or of one, the newest first. */
+    @OnlyReads
+    public List<Core> over(@Nullable String supplier) {
+        return read(
+                Map.of("supplier", supplier == null ? "" : supplier.strip()),
+                "where (:supplier = '' or lower(c.fitted_supplier) = lower(:supplier)) and " + OVER
+                        + " order by c.since desc, c.swap_id desc limit 100");
     }
 
     /** What the customer was charged for the core on that ticket, as a start for what the supplier charged; empty if nothing. */

@@ -41,6 +41,14 @@ public class Recovery {
         }
     }
 
+    /** What several suppliers owe together: the sum of their lines, and nothing that stands in none of them. */
+    public record Owed(int claims, Money claimed, int cores, Money coreCharges) {
+
+        public Money all() {
+            return claimed.plus(coreCharges);
+        }
+    }
+
     private final Claims claims;
     private final Cores cores;
     private final Times times;
@@ -65,8 +73,7 @@ public class Recovery {
                 .filter(claim -> claim.amount().currency().equals(currency))
                 .forEach(claim -> byName.computeIfAbsent(claim.supplier(), key -> new ArrayList<>())
                         .add(claim));
-        cores.all().stream()
-                .filter(Core::open)
+        cores.open().stream()
                 .forEach(core -> coresByName
                         .computeIfAbsent(core.supplier(), key -> new ArrayList<>())
                         .add(core));
@@ -81,6 +88,16 @@ public class Recovery {
                         currency))
                 .sorted(java.util.Comparator.comparing(Owing::all).reversed().thenComparing(Owing::supplier))
                 .toList();
+    }
+
+    /** Those lines added up. */
+    public Owed together(List<Owing> owing) {
+        Currency currency = claims.currency();
+        return new Owed(
+                owing.stream().mapToInt(Owing::claims).sum(),
+                Money.sum(owing.stream().map(Owing::claimed).toList(), currency),
+                owing.stream().mapToInt(Owing::cores).sum(),
+                Money.sum(owing.stream().map(Owing::coreCharges).toList(), currency));
     }
 
     private Owing owing(String name, List<ClaimView> open, List<Core> waiting, Currency currency) {

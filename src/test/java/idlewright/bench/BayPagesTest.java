@@ -4,8 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import idlewright.ground.WithDatabase;
 import idlewright.intake.Customers;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
+import idlewright.intake.rules.ThreadStamp;
 import idlewright.intake.rules.TicketStamp;
 import idlewright.people.Browser;
 import idlewright.people.People;
@@ -52,13 +55,14 @@ class BayPagesTest {
     JdbcClient jdbc;
 
     String names;
+    Person owner;
     int ticket;
     Browser bay;
 
     @BeforeEach
     void aCarWaitsForTheBay() {
         names = "bay" + ProcessHandle.current().pid() + "-" + NUMBER.incrementAndGet() + "-";
-        Person owner = people.hire(
+        owner = people.hire(
                 "Odell " + names, names + "owner", PASSWORD, null, Set.of(Role.OWNER, Role.WRITER, Role.TECHNICIAN));
         ticket = people.as(owner, () -> {
             long customer = customers
@@ -96,7 +100,7 @@ class BayPagesTest {
         assertThat(bay.get("/bay").body()).contains("/bay/" + ticket, "Brightwater Finch, KL 204 B", "Reproduce it.");
         assertThat(bay.get("/bay/" + ticket).body())
                 .contains("It hesitates under a full load.", "Reproduce the complaint")
-                .contains("a complaint nobody has seen cannot be shown to be cured")
+                .contains("a symptom nobody has seen cannot be shown to be cured")
                 .contains("/bay/" + ticket + "/tests/reproduce?place=1")
                 .contains("Decide the cause");
     }
@@ -177,6 +181,87 @@ class BayPagesTest {
         bay.get(page + "?place=1");
         var driven = bay.post(page, "places", "1", "state", "RUNNING", "coolant", "92 °C", "motion", "DRIVEN");
         assertThat(gear(driven.path())).isEmpty();
+    }
+
+    @Test
+    void afterTheRepairNothingIsSaidThatNobodySaid() {
+        String page = "/bay/" + ticket + "/tests/trims";
+        bay.get(page + "?place=1");
+        var begun = bay.post(
+                page,
+                "places",
+                "1",
+                "state",
+                "RUNNING",
+                "rpm",
+                "1,650",
+                "coolant",
+                "92 °C",
+                "motion",
+                "DRIVEN",
+                "gear",
+                "3",
+                "load",
+                "lights on");
+        String test = begun.path();
+        keep(test, "short-idle", "16", "%");
+        bay.get(test);
+        bay.post(test + "/finish");
+        var symptom = new SymptomRef(new TicketNumber(ticket), 1);
+        people.as(owner, () -> {
+            tickets.stamp(symptom, ThreadStamp.TRACED, "air leak");
+            tickets.stamp(symptom, ThreadStamp.MENDED, "hose renewed");
+            return null;
+        });
+
+        String again = bay.get(page + "?place=1&after=true").body();
+        assertThat(again)
+                .contains(
+                        "Before the repair: 1650 rpm.",
+                        "Before the repair: 197.6 °F.",
+                        "Looked at, and as before the repair: driven, gear 3, lights on")
+                .doesNotContain("value=\"1650\"", "value=\"197.6\"", "checked=\"checked\" value=\"DRIVEN\"");
+        assertThat(bay.post(page, "places", "1", "after", "true", "state", "RUNNING")
+                        .body())
+                .contains(
+                        "Enter the engine speed as it is now",
+                        "Enter the coolant as it is now",
+                        "Tick the line above, or say whether the car stands or is driven.");
+        String after = bay.post(
+                        page, "places", "1", "after", "true", "state", "RUNNING", "rpm", "1 640", "coolant", "194",
+                        "same", "true")
+                .path();
+        assertThat(gear(after)).hasValue("3");
+        assertThat(bay.get(after + "?at=long-idle.1").body()).doesNotContain("gear N");
+        assertThat(jdbc.sql("select rpm::text || ' ' || motion || ' ' || load from measurement where id = ?")
+                        .param(Long.valueOf(after.replaceAll("\\D", "")))
+                        .query(String.class)
+                        .single())
+                .startsWith("1640")
+                .endsWith(" DRIVEN lights on");
+    }
+
+    @Test
+    void aSupplyAboveItsBatteryIsDoubtedBesideTheFieldAndWhatWasTypedStays() {
+        String page = "/bay/" + ticket + "/tests/sensor-supply";
+        bay.get(page + "?place=1");
+        String test =
+                bay.post(page, "places", "1", "state", "KEY_ON_ENGINE_OFF").path();
+        bay.get(test);
+        assertThat(bay.post(test + "/readings", "point", "battery", "spot", "0", "unit", "V", "typed", "12.3")
+                        .status())
+                .isEqualTo(302);
+        bay.get(test);
+        var doubted = bay.post(test + "/readings", "point", "supply", "spot", "0", "unit", "V", "typed", "13.9");
+        assertThat(doubted.status()).isEqualTo(422);
+        assertThat(doubted.body())
+                .contains("Battery less supply would be -1.6 V.", "It is right: keep it", "value=\"13.9\"");
+        bay.get(test);
+        var kept = bay.post(
+                test + "/readings", "point", "supply", "spot", "0", "unit", "V", "typed", "13.9", "confirmed", "true");
+        assertThat(bay.get(kept.path()).body())
+                .contains("Not judged: nothing at the sensor can stand above the battery")
+                .doesNotContain("The sensor is fed as it should be");
     }
 
     private Optional<String> gear(String test) {

@@ -120,7 +120,7 @@ class BenchTest {
             ReadingView at2500 = reading(flow, "flow-2500");
             assertThat(at2500.id()).isEqualTo(low);
             assertThat(at2500.called()).isEqualTo("outside, low");
-            assertThat(at2500.ground()).contains("known good", "9 readings of this shop");
+            assertThat(at2500.ground()).contains("known good", "9 cars of this shop");
             assertThat(at2500.plot().good()).hasSize(9);
 
             long supply = start("sensor-supply", KEY_ON);

@@ -7,6 +7,8 @@ import idlewright.bench.rules.KeyState;
 import idlewright.frame.MovableClock;
 import idlewright.ground.WithDatabase;
 import idlewright.intake.Customers;
+import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
 import idlewright.intake.Vehicles;
 import idlewright.people.People;
@@ -82,18 +84,67 @@ class LibraryTest {
             "show n, the tolerance interval with its method and where each reading came from (k for n = 8, 95/95: 3.746)")
     void showWhatIsKnownGood() {
         room.libraryOf(8, 12.6, 0.6);
-        // 12.00, 12.17 ... 13.20: mean 12.6, s = 0.42109; 12.6 -+ 3.746 s (exact factor for n = 8, computed)
+        // 12.00, 12.17 ... 13.20: mean 12.6, s = 0.42109; 12.6 -+ 3.746 s (exact factor for n = 8, computed), rounded
+        // outwards
         assertThat(shelf())
-                .contains("n = 8: 11.02 to 14.18 g/s", "95 % of healthy cars with 95 % confidence", "exact factor")
+                .contains("n = 8 cars: 11.0 to 14.2 g/s", "95 % of healthy cars with 95 % confidence", "exact factor")
                 .contains("Air flow at 2,500 rpm", "/tickets/", "Strike out");
         assertThat(nineSix().verdict()).isEqualTo(Verdict.OUTSIDE);
         assertThat(nineSix().ground()).contains("known good");
     }
 
     @Test
+    void countACarOnceAndNotAfterItsComplaintCameBack() {
+        room.libraryOf(8, 12.6, 0.6);
+        SymptomRef last = new SymptomRef(
+                new TicketNumber(jdbc.sql("select max(ticket_number) from known_good where engine_family = ?")
+                        .param(room.family())
+                        .query(Integer.class)
+                        .single()),
+                1);
+        room.tech(() -> {
+            long again = bench.start(last.ticket(), "air-flow", true, List.of(1), LibraryRoom.HOT, null);
+            bench.keep(again, "flow-2500", "13.18", "g/s");
+            bench.finish(again);
+            knownGoods.bringIn(last);
+            return null;
+        });
+        assertThat(shelf()).contains("n = 8 cars:", "a later test of this car counts");
+
+        room.tech(() -> {
+            knownGoods.leave(last);
+            return null;
+        });
+        assertThat(shelf()).contains("n = 7 cars: fewer than 8", "The complaint came back.");
+    }
+
+    @Test
+    void askAboutAFamilyThatTheShopWritesAnotherWay() {
+        room.car();
+        long customer = room.tech(() -> customers
+                .add(new Customers.Telling("Grand Row Bakery", "555 0142", null, null, "PHONE", null))
+                .id());
+        String anotherWay = room.family().replace("-", " ").toLowerCase(java.util.Locale.ROOT);
+        String[] car = {"plate", "LB 9 " + customer, "make", "Brightwater", "model", "Finch", "engineFamily", anotherWay
+        };
+        String url = "/customers/" + customer + "/vehicles";
+
+        assertThat(room.get(room.writer(), url + "/new").body())
+                .contains("<option value=\"" + room.family() + "\"></option>");
+        assertThat(room.post(room.writer(), url, car).body())
+                .contains(
+                        "The shop writes it " + room.family() + ", on 1 car.",
+                        anotherWay + " is another engine family");
+        var meant = java.util.Arrays.copyOf(car, car.length + 2);
+        meant[car.length] = "anotherFamily";
+        meant[car.length + 1] = "true";
+        assertThat(room.post(room.writer(), url, meant).status()).isEqualTo(302);
+    }
+
+    @Test
     void judgeNothingBelowEight() {
         room.libraryOf(7, 12.6, 0.7);
-        assertThat(shelf()).contains("n = 7: fewer than 8 judge nothing");
+        assertThat(shelf()).contains("n = 7 cars: fewer than 8 judge nothing");
     }
 
     @Test
@@ -109,7 +160,10 @@ class LibraryTest {
         assertThat(struck.location())
                 .isEqualTo("/known-good?family=" + room.family() + "&test=air-flow#air-flow-flow-2500");
         assertThat(shelf())
-                .contains("n = 7: fewer than 8", "struck out by " + room.owner().name(), "The filter was wet.")
+                .contains(
+                        "n = 7 cars: fewer than 8",
+                        "struck out by " + room.owner().name(),
+                        "The filter was wet.")
                 .contains("1 struck out");
         assertThat(nineSix().ground()).doesNotContain("known good");
 
@@ -117,7 +171,7 @@ class LibraryTest {
         assertThat(back.status()).as(back.body()).isEqualTo(302);
         assertThat(shelf())
                 .contains(
-                        "n = 8: 11.02 to 14.18 g/s",
+                        "n = 8 cars: 11.0 to 14.2 g/s",
                         "The filter was wet. Taken back by",
                         "It was another car's filter.")
                 .doesNotContain("1 struck out");

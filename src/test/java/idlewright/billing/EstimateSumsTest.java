@@ -135,7 +135,7 @@ class EstimateSumsTest {
                         group.place() == 0 ? "For the whole visit" : "Hesitates " + group.place(),
                         "Flat when I put my foot down, worse with a load on.",
                         "Air-flow sensor reads too low",
-                        List.of("Air flow at 2,500 rpm: 9.22 g/s, outside, low (known good, 34 readings of this shop)"),
+                        List.of("Air flow at 2,500 rpm: 9.22 g/s, outside, low (known good, 34 cars of this shop)"),
                         List.of()))
                 .toList();
         var estimate = new EstimateView(

@@ -44,6 +44,7 @@ import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.context.SpringBootTest;
 import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.mock.web.MockHttpSession;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
 import org.springframework.util.StringUtils;
@@ -79,6 +80,9 @@ class OffersTest {
 
     @Autowired
     private Charges charges;
+
+    @Autowired
+    private Invoices invoices;
 
     @Autowired
     private Journal journal;
@@ -131,8 +135,20 @@ class OffersTest {
                 .doesNotContain("Grand Row Bakery", "555 0142");
 
         var empty = answer(secret, Map.of("group-1", "yes", "name", ""));
-        assertThat(empty).hasStatus(422);
-        assertThat(body(empty)).contains("Choose yes or no: ", "Enter your name");
+        // Not the answer to the post but a page of its own: loading it again, or going back, sends nothing.
+        assertThat(empty).hasStatus(303).hasRedirectedUrl("/offers/" + secret);
+        var session = (MockHttpSession) empty.getRequest().getSession();
+        for (int again = 0; again < 2; again++) {
+            assertThat(body(browser.get()
+                            .uri("/offers/" + secret)
+                            .session(session)
+                            .exchange()))
+                    .contains("Choose yes or no: ", "Enter your name")
+                    .containsPattern("value=\"yes\"[^>]*checked");
+        }
+        assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
+                .as("somebody else with the link")
+                .doesNotContain("Enter your name", "checked");
 
         var form = Map.of("group-1", "yes", "group-2", "no", "name", "Ines Okafor");
         assertThat(answer(secret, form)).hasStatus(302);
@@ -275,6 +291,16 @@ class OffersTest {
         assertThat(staff("/tickets/" + number + "/authorisations/new"))
                 .contains("value=\"120.00\"")
                 .containsPattern("value=\"INSTEAD\"[^>]*(checked|selected)");
+    }
+
+    @Test
+    void suggestsARiseWithoutWhatTheCustomerDeclined() {
+        offers.answer(link(), Map.of(1, true, 2, false), "Ines Okafor");
+        write(line(1, LineKind.PART, "Air-flow sensor", "250.00"), line(2, LineKind.PART, "Hose", "35.00"));
+        // 250.00 less the 190.00 that were agreed; the hose stays declined.
+        assertThat(staff("/tickets/" + number + "/authorisations/new"))
+                .contains("value=\"60.00\"")
+                .containsPattern("value=\"RISE\"[^>]*checked");
     }
 
     @Test
@@ -461,13 +487,14 @@ class OffersTest {
 
     @Test
     void callsEverySumWhatItIsWherePricesHoldTheTax() {
-        String secret = link();
         var before = as(rates::card);
         as(() -> {
             rates.set(card(before, "VAT", new BigDecimal("20"), Prices.WITH_TAX, before.version()));
             return null;
         });
         try {
+            twoSymptomsAreEstimated();
+            String secret = link();
             // By hand: 190.00 and 35.00 hold 31.67 and 5.83 at 20 %; together they hold 37.50.
             assertThat(body(browser.get().uri("/offers/" + secret).exchange()))
                     .contains("225.00 USD with tax. Please say", "Together, VAT within")
@@ -490,6 +517,101 @@ class OffersTest {
                 return null;
             });
         }
+    }
+
+    @Test
+    void keepsTheSumsThatWereAgreedToWhenTheOwnerChangesHowTheShopPrices() {
+        var before = as(rates::card);
+        as(() -> {
+            rates.set(card(before, "VAT", new BigDecimal("20"), Prices.BEFORE_TAX, before.version()));
+            return null;
+        });
+        try {
+            twoSymptomsAreEstimated();
+            // By hand: 225.00 of parts and 20 % on them.
+            offers.answer(link(), Map.of(1, true, 2, true), "Ines Okafor");
+            long first = estimate.lines().get(0).id();
+            as(() -> charges.addFromEstimate(number, first, null, null));
+            as(() -> {
+                rates.set(card(before, "VAT", new BigDecimal("20"), Prices.WITH_TAX, before.version() + 1));
+                return null;
+            });
+            assertThat(as(() -> estimates.get(estimate.id())).total().gross()).isEqualTo(money("270.00"));
+            assertThat(as(() -> authorisations.agreedForRepair(number))).isEqualTo(money("270.00"));
+            assertThat(as(() -> charges.total(number)).gross()).isEqualTo(money("228.00"));
+            assertThat(staff("/estimates/" + estimate.id())).contains("With VAT", "270.00");
+            assertThat(staff("/tickets/" + number + "/estimates/new")).contains("Prices before tax");
+            // What is charged from now on is priced as the ticket is: the shop's hour holds its tax, the ticket's does
+            // not.
+            Money hour = as(() -> rates.labourRate());
+            assertThat(as(() -> rates.labourRate(number)).isMoreThan(hour)).isFalse();
+            as(() -> charges.addFromEstimate(number, estimate.lines().get(1).id(), null, null));
+            assertThat(as(() -> charges.total(number)).gross()).isEqualTo(money("270.00"));
+            var issued = as(() -> {
+                tickets.end(new SymptomRef(number, 1), ThreadStamp.DECLINED, "left");
+                tickets.end(new SymptomRef(number, 2), ThreadStamp.DECLINED, "left");
+                return invoices.issue(number);
+            });
+            assertThat(issued.total()).isEqualTo(money("270.00"));
+            assertThat(issued.terms().withTax()).isFalse();
+            assertThat(jdbc.sql("select prices || ' ' || total from invoice where ticket_number = ?")
+                            .param(number.value())
+                            .query(String.class)
+                            .single())
+                    .isEqualTo("BEFORE_TAX 270.000");
+            var other = as(() -> tickets.open(new Tickets.Opening(
+                    tickets.get(number).vehicle().id(), new BigDecimal("86950"), null, null, "SHOW", "YES")));
+            assertThat(as(() -> rates.prices(other))).isEqualTo(Prices.WITH_TAX);
+        } finally {
+            as(() -> {
+                rates.set(card(
+                        before,
+                        before.taxName(),
+                        before.taxParts(),
+                        before.prices(),
+                        rates.card().version()));
+                return null;
+            });
+        }
+    }
+
+    @Test
+    void refusesAnEstimateThatWasFilledInBeforeThePricesChanged() {
+        var fresh = as(() -> tickets.open(new Tickets.Opening(
+                tickets.get(number).vehicle().id(), new BigDecimal("86950"), null, null, "SHOW", "YES")));
+        var late = browser.post()
+                .uri("/tickets/" + fresh + "/estimates")
+                .param("submission", UUID.randomUUID().toString())
+                .param("prices", "WITH_TAX")
+                .param("rows[0].place", "0")
+                .param("rows[0].kind", "PART")
+                .param("rows[0].what", "Hose")
+                .param("rows[0].quantity", "")
+                .param("rows[0].each", "35")
+                .with(authentication(badge()))
+                .with(csrf())
+                .exchange();
+        assertThat(late).hasStatus(422);
+        assertThat(body(late)).contains("The shop’s prices are before tax now", "value=\"35\"");
+    }
+
+    @Test
+    void asksTheHoursOfLabourAndTakesAnEmptyQuantityOfAPartAsOne() {
+        var post = browser.post()
+                .uri("/tickets/" + number + "/estimates")
+                .param("submission", UUID.randomUUID().toString())
+                .param("rows[0].place", "1")
+                .param("rows[0].kind", "LABOUR")
+                .param("rows[0].what", "Renew the joint")
+                .param("rows[0].quantity", "")
+                .param("rows[1].place", "1")
+                .param("rows[1].kind", "PART")
+                .param("rows[1].what", "Joint")
+                .param("rows[1].quantity", "")
+                .param("rows[1].each", "12");
+        var answer = post.with(authentication(badge())).with(csrf()).exchange();
+        assertThat(answer).hasStatus(422);
+        assertThat(body(answer)).contains("Line 1: enter the hours.").doesNotContain("Line 2:");
     }
 
     private static Rates.Card card(Rates.Card like, String tax, BigDecimal onParts, Prices prices, int version) {

@@ -103,7 +103,7 @@ public final class SampleInvoice {
                 label,
                 shown,
                 verdict,
-                "%s to %s: known good, 34 readings of this shop".formatted(low, high),
+                "%s to %s: known good, 34 cars of this shop".formatted(low, high),
                 after,
                 new Scale(low, high, value));
     }

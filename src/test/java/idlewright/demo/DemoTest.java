@@ -70,6 +70,31 @@ class DemoTest {
     @Autowired
     JdbcClient sql;
 
+    /** What triggers keep (V32) against the rows it follows from, after all that happens in the demo shop. */
+    @Test
+    void keepsWhatIsOpenOwedAndProvedAsTheRowsSayIt() {
+        assertThat(count("ticket where at_rest")).isPositive();
+        assertThat(count("ticket where not at_rest")).isPositive();
+        assertThat(count("ticket where at_rest <> rests(number)")).isZero();
+        String owed = "(select i.number from invoice i where i.credits is null and i.total"
+                + " + coalesce((select sum(c.total) from invoice c where c.credits = i.number), 0)"
+                + " > coalesce((select sum(p.amount) from payment p where p.invoice_number = i.number), 0))";
+        assertThat(count("owing")).isPositive();
+        assertThat(count("(select invoice_number from owing except " + owed + ") q"))
+                .isZero();
+        assertThat(count("(" + owed + " except select invoice_number from owing) q"))
+                .isZero();
+        String proved = "(select y.kind, f.note, count(*)::integer n from symptom y cross join lateral"
+                + " (select s.note from stamp s where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'TRACED'"
+                + " order by s.id desc limit 1) f where f.note is not null and exists (select from stamp s"
+                + " where s.ticket_number = y.ticket_number and s.place = y.place and s.kind = 'PROVED') group by 1, 2)";
+        assertThat(count("proved_tally")).isPositive();
+        assertThat(count("(select kind, note, n from proved_tally where n > 0 except " + proved + ") q"))
+                .isZero();
+        assertThat(count("(" + proved + " except select kind, note, n from proved_tally) q"))
+                .isZero();
+    }
+
     @Test
     void isAShopWithPeopleCarsAndAPast() {
         assertThat(people.all()).hasSizeGreaterThanOrEqualTo(6);

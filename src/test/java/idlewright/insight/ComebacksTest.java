@@ -178,7 +178,7 @@ class ComebacksTest {
             browser.signIn(signIn, PASSWORD);
             String page = browser.get("/comebacks?months=12&technicians=true").body();
             assertThat(plain(page))
-                    .contains("3 of 12 threads handed back in the last 12 months came back: 25 %, likely 9 to 53 %.")
+                    .contains("3 of 12 symptoms handed back in the last 12 months came back: 25 %, likely 9 to 53 %.")
                     .contains("These are few: 3 of 12 fits any true rate between 9 and 53 in a hundred.")
                     .contains(
                             "Tern Parts 1 of 5",
@@ -238,7 +238,7 @@ class ComebacksTest {
             browser.signIn(signIn, PASSWORD);
             assertThat(browser.get("/comebacks").body())
                     .contains(
-                            "No thread that had ended was handed back in the last 12 months.",
+                            "No symptom that had ended was handed back in the last 12 months.",
                             "It begins with the first car that goes back");
             var writer = signIn + "w";
             people.hire("Wren Alder", writer, PASSWORD, null, Set.of(Role.WRITER));

@@ -99,7 +99,7 @@ class EverydayIT {
         try (Desk wren = desk(Cast.WREN)) {
             wren.opens("/vehicles/" + vehicle("min") + "/tickets/new")
                     .types("In their own words", said)
-                    .picks("Kind of complaint", "Stalls")
+                    .picks("Kind of symptom", "Stalls")
                     .types("Odometer", "901234");
             wren.endsTheSession();
             wren.presses("Open the ticket").readsHeading("Sign in");
@@ -124,9 +124,9 @@ class EverydayIT {
             wren.opens("/counter").follows("New ticket");
             wren.opens("/vehicles/" + vehicle("max") + "/tickets/new")
                     .presses("Open the ticket")
-                    .reads("There is a problem", "Choose what kind of complaint it is.");
+                    .reads("There is a problem", "Choose what kind of symptom it is.");
             wren.types("In their own words", "Surges on the motorway.")
-                    .picks("Kind of complaint", "Surges at steady speed")
+                    .picks("Kind of symptom", "Surges at steady speed")
                     .types("Odometer", "905000")
                     .presses("Open the ticket");
             wren.presses("Keep, then the agreement")

@@ -37,6 +37,7 @@ import org.springframework.boot.test.context.SpringBootTest;
 import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
 import org.springframework.context.annotation.Import;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.mock.web.MockHttpSession;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
 import org.springframework.test.web.servlet.request.RequestPostProcessor;
@@ -182,7 +183,12 @@ class ProofPagesTest {
                 .contains("How is your", "And now?")
                 .doesNotContain("Ines", "555 0142");
         assertThat(asked).hasHeader("Referrer-Policy", "no-referrer");
-        assertThat(stranger(link)).hasStatus(422).bodyText().contains("Choose an answer");
+        var nothing = stranger(link, "words", "Only on Mondays");
+        assertThat(nothing).hasStatus(303).hasRedirectedUrl(link);
+        assertThat(browser.get().uri(link).session((MockHttpSession)
+                        nothing.getRequest().getSession()))
+                .bodyText()
+                .contains("Choose an answer", "Only on Mondays");
         assertThat(stranger(link, "outcome-1", "RETURNED", "words", "Since <Tuesday>."))
                 .hasRedirectedUrl(link);
         assertThat(browser.get().uri(link)).bodyText().contains("Thank you, your answer is with us.");

@@ -357,6 +357,59 @@ class ProofTest {
         assertThat(strand.knots(thread.ticket())).extracting(Knot::title).contains("Look at the proof again");
     }
 
+    @Test
+    void putsCodesAndMonitorsSideBySideAndKeepsThemWithTheProof() {
+        readCodes(false, "P0102", "P0300", "ready", "0");
+        measure(false, "12.4", "10.9");
+        mend();
+        assertThat(proofs.look(thread).noted())
+                .extracting(each -> each.label() + ": "
+                        + (each.before() == null ? "-" : each.before().shown()) + " / "
+                        + (each.after() == null ? "-" : each.after().shown()))
+                .containsExactly(
+                        "Stored codes: P0102 / -",
+                        "Pending codes: P0300 / -",
+                        "Monitors: all ready / -",
+                        "Monitors not ready: 0 / -");
+        assertThat(proofs.look(thread).recordedCodes()).isEqualTo("P0102 stored, P0300 pending");
+        measure(true, "12.5", "12.44");
+        readCodes(true, "none", "none", "some", "4");
+        assertThat(proofs.look(thread).noted())
+                .filteredOn(each -> each.label().equals("Monitors not ready"))
+                .singleElement()
+                .satisfies(each -> assertThat(each.after().shown()).isEqualTo("4"));
+        assertThatThrownBy(() -> prove(Monitors.READY, ""))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("not all monitors were ready");
+        prove(Monitors.SOME_NOT_READY, "4, catalyst among them");
+        assertThat(proofs.of(thread).orElseThrow().pairs())
+                .extracting(ProofView.Frozen::words)
+                .contains("Monitors not ready: 0 before; 4 after", "Monitors: all ready before; some not ready after")
+                .filteredOn(words -> words.startsWith("Stored codes"))
+                .hasSize(1);
+    }
+
+    private void prove(Monitors monitors, String note) {
+        people.as(tamsin, () -> {
+            proofs.prove(
+                    thread,
+                    new Statement(Codes.RECORDED_CLEARED, "P0102 and P0300", monitors, note, RoadTest.GONE, "", ""));
+            return null;
+        });
+    }
+
+    private void readCodes(boolean after, String stored, String pending, String monitors, String notReady) {
+        people.as(tamsin, () -> {
+            long id = bench.start(thread.ticket(), "codes", after, List.of(1), KEY_ON, null);
+            bench.keep(id, "stored", stored, "");
+            bench.keep(id, "pending", pending, "");
+            bench.keep(id, "monitors", monitors, "");
+            bench.keep(id, "not-ready", notReady, "");
+            bench.finish(id);
+            return null;
+        });
+    }
+
     private void measure(boolean after, String battery, String supply) {
         people.as(tamsin, () -> {
             long id = bench.start(thread.ticket(), "sensor-supply", after, List.of(1), KEY_ON, null);

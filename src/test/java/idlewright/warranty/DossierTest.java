@@ -259,6 +259,48 @@ class DossierTest {
     }
 
     @Test
+    @DisplayName("joins a claim that was written before, until that goes out")
+    void joinsAClaim() {
+        var browser = new Browser(mvc);
+        browser.signIn(signIn, PASSWORD);
+        browser.get("/claims/new");
+        String claim = browser.post(
+                        "/claims",
+                        "ticket",
+                        "" + thread.ticket(),
+                        "place",
+                        "1",
+                        "supplier",
+                        "Tern Parts",
+                        "part",
+                        "sensor",
+                        "amount",
+                        "10")
+                .path();
+        assertThat(browser.get(claim).body()).contains("none sealed yet", thread.url() + "/dossiers/new");
+        String first = seal(false, false).code();
+        assertThat(browser.get(claim).body()).contains("none joined yet", "Join the dossier", first);
+        assertThat(browser.post(claim + "/dossier", "dossier", "D-1-1-v1").body())
+                .contains("There is no dossier D-1-1-v1 of ticket");
+        browser.post(claim + "/dossier", "dossier", first);
+        assertThat(browser.get(claim).body())
+                .contains("Dossier " + first + " joined")
+                .doesNotContain("Join the dossier");
+        String second = seal(false, false).code();
+        browser.post(claim + "/dossier", "dossier", second);
+        browser.post(claim + "/steps", "kind", "SENT", "note", "by post");
+        String third = seal(false, false).code();
+        assertThat(browser.post(claim + "/dossier", "dossier", third).body()).contains("This claim went out already.");
+        browser.post(claim + "/steps", "kind", "SENT", "note", "with the newer readings", "dossier", third);
+        assertThat(jdbc.sql("select string_agg(dossier_code, ' ' order by id) from claim_dossier where claim_id = ?")
+                        .param(Long.parseLong(claim.replaceAll("\\D", "")))
+                        .query(String.class)
+                        .single())
+                .isEqualTo(first + " " + second + " " + third);
+        assertThat(browser.get("/claims").body()).contains(third);
+    }
+
+    @Test
     @DisplayName("passes sha256sum -c and openssl once it is unpacked")
     void passesOrdinaryTools() throws Exception {
         unpack(Files.readAllBytes(dossiers.zip(seal(true, true).code())));

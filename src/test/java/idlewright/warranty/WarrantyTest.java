@@ -424,7 +424,19 @@ class WarrantyTest {
                     assertThat(owing.cores()).isEqualTo(1);
                     assertThat(owing.toReturn()).isZero();
                 });
-        assertThat(browser.get("/claims").body()).contains("Money not yet recovered", "Core Yard " + signIn);
+        var owed = as(() -> recovery.together(recovery.owing()));
+        assertThat(owed.all())
+                .isEqualTo(Money.sum(
+                        as(() -> recovery.owing()).stream()
+                                .map(Recovery.Owing::all)
+                                .toList(),
+                        shops.shop().currency()));
+        assertThat(owed.claimed()).isEqualTo(missing());
+        assertThat(browser.get("/claims").body())
+                .contains("Money not yet recovered", "Core Yard " + signIn)
+                .contains("Not yet recovered: " + owed.all().textWithCurrency());
+        assertThat(browser.get("/claims?supplier=Core%20Yard%20" + signIn).body())
+                .contains("Not yet recovered: 15.00 USD, of it 0.00 on 0 claims and 15.00 on 1 core.");
         assertThat(browser.get("/cores.csv").body()).contains("Core Yard " + signIn + ",starter,C-1");
         browser.post(page, "kind", "WRITTEN_OFF", "day", "2026-01-08", "note", "our own fault");
         assertThat(as(() -> recovery.owing()))

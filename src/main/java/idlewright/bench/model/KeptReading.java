@@ -60,4 +60,29 @@ public record KeptReading(
     public boolean counts() {
         return replacedBy == null;
     }
+
+    /** The same, asked about and confirmed. */
+    public KeptReading asConfirmed() {
+        return new KeptReading(
+                id,
+                measurementId,
+                point,
+                spot,
+                kind,
+                typed,
+                value,
+                unit,
+                seen,
+                series,
+                exhibitId,
+                accuracy,
+                stood,
+                note,
+                true,
+                at,
+                who,
+                replaces,
+                replaceReason,
+                replacedBy);
+    }
 }

@@ -6,12 +6,29 @@ package idlewright.bench.rules;
  * @param percentOfReading 0.5 for half a per cent
  * @param digits counts of the last digit, 2 for "+ 2 digits"
  * @param resolution one last digit, in the unit shown
+ * @param finest the last digit the instrument is known to have, which typing more digits cannot pass; 0 where not known
  */
-public record Accuracy(double percentOfReading, double digits, double resolution) {
+public record Accuracy(double percentOfReading, double digits, double resolution, double finest) {
     public Accuracy {
-        if (!(percentOfReading >= 0) || !(digits >= 0) || !(resolution >= 0)) {
+        if (!(percentOfReading >= 0) || !(digits >= 0) || !(resolution >= 0) || !(finest >= 0)) {
             throw new Refusal("An accuracy cannot be negative: give per cent of reading, digits and the last digit.");
         }
+    }
+
+    public Accuracy(double percentOfReading, double digits, double resolution) {
+        this(percentOfReading, digits, resolution, 0);
+    }
+
+    /** The same, with the last digit the instrument is known to have. */
+    public Accuracy notFinerThan(double lastDigit) {
+        return new Accuracy(percentOfReading, digits, resolution, lastDigit);
+    }
+
+    /** As if one digit more had been typed; the same where the instrument has no more. */
+    Accuracy finer() {
+        return resolution > finest * (1 + 1e-9)
+                ? new Accuracy(percentOfReading, digits, Math.max(finest, resolution / 10), finest)
+                : this;
     }
 
     /** No promise known: the reading counts as it was typed. */
@@ -32,8 +49,19 @@ public record Accuracy(double percentOfReading, double digits, double resolution
      * difference only, its digits on both readings.
      */
     public double expandedDifference(double difference) {
+        return expandedDifference(difference, this);
+    }
+
+    /** The same, where the two were typed to another last digit. */
+    double expandedDifference(double difference, Accuracy other) {
         double scale = percentOfReading / 100 * Math.abs(difference);
-        return Math.hypot(twice(scale), Math.sqrt(2) * twice(digits * resolution));
+        return Math.hypot(
+                twice(scale), Math.hypot(twice(digits * resolution), other.twice(other.digits * other.resolution)));
+    }
+
+    /** Whether it is the same instrument, for all that is known. */
+    boolean sameInstrument(Accuracy other) {
+        return percentOfReading == other.percentOfReading && digits == other.digits;
     }
 
     private double twice(double halfWidth) {

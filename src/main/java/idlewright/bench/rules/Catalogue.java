@@ -151,14 +151,18 @@ public final class Catalogue {
         Set<String> groups = places.values().stream().map(Place::groupKey).collect(Collectors.toSet());
         for (Cause cause : causes.values()) {
             known("cause " + cause.key(), cause.commonness().keySet(), symptomKinds.keySet());
+            known("cause " + cause.key(), Set.copyOf(cause.proveFirst()), procedures.keySet());
         }
         var wrong = new ArrayList<String>();
         Stream.concat(answers.values().stream(), procedures.values().stream().flatMap(p -> p.groups().stream()))
                 .forEach(group -> {
                     known("group " + group.key(), group.toldBy(), groups);
+                    known("group " + group.key(), group.sameAs(), groups);
+                    known("group " + group.key(), group.reliesOn(), groups);
                     known("group " + group.key(), group.silentFor(), symptomKinds.keySet());
                     for (Outcome outcome : group.outcomes()) {
                         known("outcome " + outcome.key(), outcome.speaks().keySet(), causes.keySet());
+                        known("outcome " + outcome.key(), outcome.blinds(), causes.keySet());
                         if (outcome.speaks().containsKey(Cause.SOMETHING_ELSE)) {
                             throw new Refusal("outcome " + outcome.key() + ": nothing speaks about the unknown.");
                         }
@@ -193,6 +197,8 @@ public final class Catalogue {
                             node.text("remedy"),
                             node.optionalText("part").orElse(""),
                             node.words("needs", Trait.class),
+                            node.texts("prove-first"),
+                            node.texts("formerly"),
                             commonness(node));
                 }),
                 Cause::key);
@@ -246,13 +252,18 @@ public final class Catalogue {
             return new Outcome(
                     named.key() + ":" + choice.key(),
                     choice.node().optionalText("evidence").orElse(words),
+                    words,
                     Objects.requireNonNullElse(choice.node().number("usual"), 1.0),
                     speaks(choice.node()),
+                    Set.of(),
                     Rule.never());
         });
         Set<String> silentFor = Set.copyOf(node.texts("silent-for"));
         if (outcomes.stream().anyMatch(outcome -> !outcome.speaks().isEmpty())) {
-            answers.put(named.key(), new OutcomeGroup(named.key(), node.text("words"), outcomes, Set.of(), silentFor));
+            answers.put(
+                    named.key(),
+                    new OutcomeGroup(
+                            named.key(), node.text("words"), outcomes, Set.of(), Set.of(), Set.of(), silentFor));
         }
         return new Question(
                 named.key(),
@@ -317,6 +328,8 @@ public final class Catalogue {
                 node.text("name"),
                 node.each("outcomes", outcome -> outcome(outcome, points)),
                 Set.copyOf(node.texts("told-by")),
+                Set.copyOf(node.texts("same-as")),
+                Set.copyOf(node.texts("relies-on")),
                 Set.copyOf(node.texts("silent-for")));
     }
 
@@ -330,7 +343,17 @@ public final class Catalogue {
                                     .map(point -> pointNamed(point, points).key())
                                     .collect(Collectors.toSet()))
                     : Rule.parse(when, point -> pointNamed(point, points));
-            return new Outcome(named.key(), node.text("words"), node.neededNumber("usual"), speaks(node), rule);
+            String words = node.text("words");
+            String told = node.optionalText("told").orElse(words);
+            if (!Rule.fills(told) || words.contains("{")) throw node.refusal("'told' names what cannot be filled in");
+            return new Outcome(
+                    named.key(),
+                    words,
+                    told,
+                    node.neededNumber("usual"),
+                    speaks(node),
+                    Set.copyOf(node.texts("blinds")),
+                    rule);
         } catch (Refusal refusal) {
             throw node.refusal(String.valueOf(refusal.getMessage()));
         }
@@ -368,15 +391,22 @@ public final class Catalogue {
                 ? null
                 : new Derivation(derived.word("how", Derivation.How.class, Derivation.How.SUM), derived.texts("of"));
         if (derived != null) derived.close();
+        Range possible = node.range("possible");
+        String doubt = node.optionalText("doubt").orElse("");
+        if (derivation != null && (possible == null) != doubt.isEmpty()) {
+            throw node.refusal("a calculated value that is not always possible needs 'possible' and 'doubt'");
+        }
+        String at = node.optionalText("at").orElse("");
         return new Point(
                 named.key(),
                 node.text("label"),
                 kind,
                 node.word("per", Point.Per.class, Point.Per.ONCE),
                 units,
-                node.optionalText("at").orElse(""),
+                at,
+                node.optionalText("where").orElse(at.isEmpty() ? "" : "at " + at.replaceFirst(", .*", "")),
                 node.number("rpm"),
-                node.range("possible"),
+                possible,
                 node.range("usual"),
                 own,
                 limitNeeds,
@@ -388,6 +418,7 @@ public final class Catalogue {
                 node.optionalText("when-high").orElse(""),
                 node.optionalText("when-within").orElse(""),
                 node.optionalText("unjudged").orElse(""),
+                doubt,
                 !Boolean.FALSE.equals(node.yesOrNo("compare")));
     }
 

@@ -10,6 +10,8 @@ import java.util.Map;
  * @param remedy what is usually done about it
  * @param part the noun of the part usually replaced, empty where none is
  * @param needs traits without which a vehicle cannot have it
+ * @param proveFirst keys of quick basic checks to take before a part is blamed for it
+ * @param formerly names it went by; what was proved under them still counts
  */
 public record Cause(
         String key,
@@ -19,6 +21,8 @@ public record Cause(
         String remedy,
         String part,
         List<Trait> needs,
+        List<String> proveFirst,
+        List<String> formerly,
         Map<String, Commonness> commonness) {
 
     /** The residual that is always kept: the fault nobody has thought of. */
@@ -26,6 +30,8 @@ public record Cause(
 
     public Cause {
         needs = List.copyOf(needs);
+        proveFirst = List.copyOf(proveFirst);
+        formerly = List.copyOf(formerly);
         commonness = Map.copyOf(commonness);
     }
 

@@ -9,6 +9,7 @@ import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
@@ -25,10 +26,42 @@ public record Causes(Catalogue catalogue) {
     /** From here on a line counts as a clear word for or against. */
     private static final double CLEAR = 2.5;
 
-    /** Evidence that counts, with where it stands in the catalogue. */
-    private record Placed(Evidence evidence, Place place) {
+    /** Under this share nobody minds that the evidence about a cause disagrees. */
+    private static final double WORTH_A_WORD = 0.05;
+
+    /** From this share on a remark names the basic check that is still to come before a part is bought. */
+    private static final double SUSPECT = 0.2;
+
+    /**
+     * Evidence that counts, with where it stands in the catalogue.
+     *
+     * @param alike what saw the same thing another way
+     * @param blinded causes it cannot be believed to speak for
+     */
+    private record Placed(Evidence evidence, Place place, List<Placed> alike, Set<String> blinded) {
+        /** How many times likelier it is with the cause, after what is only said again is taken out. */
         double factor(Cause cause) {
-            return place.group().factor(place.outcome(), cause.key());
+            double own = alone(cause);
+            boolean saidAgain = alike.stream().anyMatch(other -> outweighs(other, own, other.alone(cause)));
+            return saidAgain ? 1 : own;
+        }
+
+        /** Of two that point the same way the stronger word counts; of two alike, the one that is told again is silent. */
+        private boolean outweighs(Placed other, double own, double others) {
+            if (own == 1 || others == 1 || own > 1 != others > 1) return false;
+            double difference = Math.abs(Math.log(others)) - Math.abs(Math.log(own));
+            return Math.abs(difference) < 1e-9
+                    ? place.group().sameAs().contains(other.place().groupKey())
+                    : difference > 0;
+        }
+
+        private double alone(Cause cause) {
+            double factor = place.group().factor(place.outcome(), cause.key());
+            return blinded.contains(cause.key()) ? Math.min(1, factor) : factor;
+        }
+
+        boolean isAsked() {
+            return place.procedure().equals(Evidence.ASKED);
         }
 
         String words() {
@@ -117,13 +150,42 @@ public record Causes(Catalogue catalogue) {
             catalogue
                     .placeOf(each)
                     .ifPresent(place -> latest.merge(
-                            place.groupKey(), new Placed(each, place), (a, b) -> byAge.compare(a, b) >= 0 ? a : b));
+                            place.groupKey(),
+                            new Placed(each, place, List.of(), Set.of()),
+                            (a, b) -> byAge.compare(a, b) >= 0 ? a : b));
         }
         Set<String> spoke = Set.copyOf(latest.keySet());
-        return latest.values().stream()
+        return related(latest.values().stream()
                 .filter(each -> !each.place().group().silentFor().contains(symptomKind))
                 .filter(each -> each.place().group().toldBy().stream().noneMatch(spoke::contains))
+                .toList());
+    }
+
+    /** Each with what saw the same thing, and with the causes that something it relies on has blinded it for. */
+    private static List<Placed> related(List<Placed> counted) {
+        return counted.stream()
+                .map(each -> new Placed(
+                        each.evidence(),
+                        each.place(),
+                        counted.stream()
+                                .filter(other -> sameAs(each, other) || sameAs(other, each))
+                                .map(other ->
+                                        new Placed(other.evidence(), other.place(), List.of(), blinded(other, counted)))
+                                .toList(),
+                        blinded(each, counted)))
                 .toList();
+    }
+
+    private static boolean sameAs(Placed one, Placed other) {
+        return one.place().group().sameAs().contains(other.place().groupKey());
+    }
+
+    private static Set<String> blinded(Placed one, List<Placed> counted) {
+        return counted.stream()
+                .filter(other ->
+                        one.place().group().reliesOn().contains(other.place().groupKey()))
+                .flatMap(other -> other.place().outcome().blinds().stream())
+                .collect(Collectors.toSet());
     }
 
     private static List<EvidenceLine> lines(Cause cause, List<Placed> counted, boolean speakingFor) {
@@ -132,7 +194,7 @@ public record Causes(Catalogue catalogue) {
                 .map(each -> {
                     double factor = each.factor(cause);
                     Speaks speaks = Speaks.ofFactor(factor);
-                    return new EvidenceLine(each.evidence(), speaks, factor, each.words() + ": " + speaks.words());
+                    return new EvidenceLine(each.evidence(), speaks, factor, each.words());
                 })
                 .filter(line ->
                         speakingFor ? line.speaks().isFor() : line.speaks().isAgainst())
@@ -145,7 +207,7 @@ public record Causes(Catalogue catalogue) {
     private static List<String> contradictions(List<RankedCause> ranked, List<Placed> counted) {
         var said = new ArrayList<String>();
         for (RankedCause each : ranked.subList(0, Math.min(3, ranked.size()))) {
-            if (each.cause().isSomethingElse()) continue;
+            if (each.cause().isSomethingElse() || each.probability() < WORTH_A_WORD) continue;
             Placed best = null;
             Placed worst = null;
             for (Placed one : counted) {
@@ -163,13 +225,14 @@ public record Causes(Catalogue catalogue) {
     }
 
     private static Confidence confidence(List<RankedCause> ranked, List<Placed> counted, List<String> contradictions) {
-        long measured = counted.stream()
-                .filter(each -> !each.place().procedure().equals(Evidence.ASKED))
-                .count();
+        long measured = counted.stream().filter(each -> !each.isAsked()).count();
         RankedCause first = ranked.get(0);
         if (measured == 0 || first.cause().isSomethingElse() || first.probability() < 0.4) return Confidence.LOW;
         if (!contradictions.isEmpty()) return first.probability() < 0.75 ? Confidence.LOW : Confidence.FAIR;
-        return measured >= 2 && first.probability() >= 0.75 ? Confidence.GOOD : Confidence.FAIR;
+        Set<String> taken =
+                counted.stream().map(each -> each.place().procedure()).collect(Collectors.toSet());
+        boolean basics = taken.containsAll(first.cause().proveFirst());
+        return measured >= 2 && first.probability() >= 0.75 && basics ? Confidence.GOOD : Confidence.FAIR;
     }
 
     private List<String> remarks(
@@ -187,7 +250,7 @@ public record Causes(Catalogue catalogue) {
                             : "Nothing is tested yet: this order rests on judgement and on the customer's answers.");
         } else {
             if (!procedures.contains("reproduce")) {
-                remarks.add("The complaint has not been reproduced: nobody has yet seen what a repair must end.");
+                remarks.add("The symptom has not been reproduced: nobody has yet seen what a repair must end.");
             }
             if (!procedures.contains("codes")) {
                 remarks.add(
@@ -195,8 +258,19 @@ public record Causes(Catalogue catalogue) {
             }
         }
         remarks.addAll(contradictions);
+        blind(counted).ifPresent(remarks::add);
         RankedCause first = ranked.get(0);
-        if (first.cause().isSomethingElse()) {
+        if (!first.cause().isSomethingElse() && first.probability() >= SUSPECT) {
+            first.cause().proveFirst().stream()
+                    .filter(each -> !procedures.contains(each))
+                    .flatMap(each -> catalogue.procedure(each).stream())
+                    .map(each -> "Before \"" + first.cause().name() + "\" is acted on, take \"" + each.name() + "\" ("
+                            + each.minutes() + " minutes).")
+                    .forEach(remarks::add);
+        }
+        if (first.cause().isSomethingElse() && first.probability() < SUSPECT) {
+            remarks.add("No cause stands out yet.");
+        } else if (first.cause().isSomethingElse()) {
             remarks.add("What was found fits none of the known causes well: think of something else, or repeat the test"
                     + " that fits least.");
         } else if (ranked.size() > 1 && !procedures.isEmpty()) {
@@ -219,6 +293,24 @@ public record Causes(Catalogue catalogue) {
                     + (cases == 1 ? " case of this shop that was proved." : " cases of this shop that were proved."));
         }
         return remarks;
+    }
+
+    /** Says once that what hangs on a fault that was found cannot be blamed yet. */
+    private static Optional<String> blind(List<Placed> counted) {
+        return counted.stream()
+                .filter(each -> !each.place().outcome().blinds().isEmpty())
+                .map(Placed::words)
+                .findFirst()
+                .map(words ->
+                        words + ". Until that is mended nothing the sensor reports speaks for the sensor itself.");
+    }
+
+    /** Of the evidence, the outcomes that keep others from being believed, by their group. */
+    Set<String> blinding(Collection<Evidence> evidence) {
+        return counted("", evidence).stream()
+                .filter(each -> !each.place().outcome().blinds().isEmpty())
+                .map(each -> each.place().groupKey())
+                .collect(Collectors.toSet());
     }
 
     /** Evidence groups that have spoken, as "procedure.group". */

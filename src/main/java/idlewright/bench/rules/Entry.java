@@ -1,7 +1,10 @@
 package idlewright.bench.rules;
 
 import idlewright.reference.units.Dimension;
+import idlewright.reference.units.Quantity;
 import idlewright.reference.units.Unit;
+import java.util.List;
+import java.util.Optional;
 
 /** What becomes of a number that was just typed at a point. */
 public sealed interface Entry {
@@ -20,6 +23,62 @@ public sealed interface Entry {
 
     /** Impossible; the words name the range. */
     record Refused(String words) implements Entry {}
+
+    /**
+     * Which of the meanings of what was typed is meant at this point: of two the one that is possible here; where both are,
+     * thousands for what is counted, else nothing, and somebody has to say.
+     *
+     * @param meanings the usual one first, see {@link idlewright.reference.units.Typed#meanings}
+     */
+    static Optional<Quantity> meant(Point point, List<Quantity> meanings) {
+        List<Quantity> here =
+                meanings.stream().filter(each -> possible(point, each)).toList();
+        return here.size() < 2 || here.get(0).unit().counts()
+                ? Optional.of(here.isEmpty() ? meanings.get(0) : here.get(0))
+                : Optional.empty();
+    }
+
+    private static boolean possible(Point point, Quantity quantity) {
+        Range possible = point.possible();
+        Unit unit = quantity.unit();
+        if (possible == null || unit.dimension() != point.unit().dimension()) return true;
+        double value = quantity.value().doubleValue();
+        return possible.holds(Judge.convert(value, unit, point.unit())) || probesReversed(point, value, unit);
+    }
+
+    /** Both meanings with the usual one first, where one of them is usual here. */
+    static List<Quantity> likelierFirst(Point point, List<Quantity> meanings) {
+        boolean swap = meanings.size() == 2 && !usual(point, meanings.get(0)) && usual(point, meanings.get(1));
+        return swap ? List.of(meanings.get(1), meanings.get(0)) : meanings;
+    }
+
+    private static boolean usual(Point point, Quantity quantity) {
+        Range usual = point.usual();
+        return usual != null
+                && quantity.unit().dimension() == point.unit().dimension()
+                && usual.holds(Judge.convert(quantity.value().doubleValue(), quantity.unit(), point.unit()));
+    }
+
+    /** Asked where a mark before three digits can be read both ways. */
+    static String whichIsMeant(String typed, List<Quantity> meanings) {
+        Quantity first = meanings.get(0);
+        Quantity other = meanings.get(1);
+        return typed.strip() + " is read as " + plainly(first) + ". If you mean " + plainly(other) + ", type "
+                + other.value().stripTrailingZeros().toPlainString() + ". Keep " + plainly(first) + "?";
+    }
+
+    /** The same where there is nothing to confirm. */
+    static String eitherWay(String typed, List<Quantity> meanings) {
+        return typed.strip() + " can be read two ways: type "
+                + meanings.get(0).value().stripTrailingZeros().toPlainString() + " or "
+                + meanings.get(1).value().toPlainString() + ".";
+    }
+
+    private static String plainly(Quantity quantity) {
+        return (quantity.value().stripTrailingZeros().toPlainString() + " "
+                        + quantity.unit().symbol())
+                .strip();
+    }
 
     /** Looks at a number before it is kept. */
     static Entry of(Point point, double typed, Unit unit) {

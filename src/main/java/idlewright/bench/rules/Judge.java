@@ -39,7 +39,8 @@ public final class Judge {
                 Side.NONE,
                 uncertainty,
                 limit,
-                Figures.of(value, unit) + " is within " + limit.words() + " (" + limit.groundWords() + ").");
+                Figures.of(value, unit) + " is within " + (limit.oneSided() ? "the limit, " : "") + limit.wordsIn(unit)
+                        + " (" + limit.groundWords() + ").");
     }
 
     private static Judged outside(double value, Unit unit, double uncertainty, Limit limit, Side side) {
@@ -48,7 +49,7 @@ public final class Judge {
                 side,
                 uncertainty,
                 limit,
-                Figures.of(value, unit) + " is outside, " + side.words() + ": good is " + limit.words() + " ("
+                Figures.of(value, unit) + " is outside, " + side.words() + ": good is " + limit.wordsIn(unit) + " ("
                         + limit.groundWords() + ").");
     }
 
@@ -60,8 +61,11 @@ public final class Judge {
                 uncertainty,
                 limit,
                 "The meter reads " + Figures.of(value, unit) + " give or take " + Figures.unsure(uncertainty, unit)
-                        + ", and the limit " + Figures.of(near, limit.unit())
-                        + " lies inside that: too close to call. Repeat with a finer meter, or take a second kind of test ("
+                        + ", and the limit "
+                        + Figures.of(
+                                unit == limit.unit() ? near : Figures.converted(convert(near, limit.unit(), unit)),
+                                unit)
+                        + " lies inside that: too close to call. Repeat it on a finer range or with a finer meter, or take a second kind of test ("
                         + limit.groundWords() + ").");
     }
 

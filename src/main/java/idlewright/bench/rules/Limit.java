@@ -29,7 +29,24 @@ public record Limit(@Nullable Double low, @Nullable Double high, Unit unit, Grou
     public String words() {
         if (low == null) return "at most " + Figures.of(java.util.Objects.requireNonNull(high), unit);
         if (high == null) return "at least " + Figures.of(low, unit);
-        return Figures.plain(low) + " to " + Figures.of(high, unit);
+        return Figures.alike(low, high) + (unit.symbol().isEmpty() ? "" : " " + unit.symbol());
+    }
+
+    boolean oneSided() {
+        return low == null || high == null;
+    }
+
+    /** The same in the unit somebody reads in, its ends with three figures where they were converted. */
+    public Limit in(Unit shown) {
+        if (shown == unit || shown.dimension() != unit.dimension()) return this;
+        Double a = low == null ? null : (Double) Figures.converted(Judge.convert(low, unit, shown));
+        Double b = high == null ? null : (Double) Figures.converted(Judge.convert(high, unit, shown));
+        boolean turned = a != null && b != null && a > b;
+        return new Limit(turned ? b : a, turned ? a : b, shown, ground, citation);
+    }
+
+    public String wordsIn(Unit shown) {
+        return in(shown).words();
     }
 
     /** "published, shop manual page 12" or "common practice, no source". */

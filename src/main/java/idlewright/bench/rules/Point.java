@@ -11,13 +11,15 @@ import org.jspecify.annotations.Nullable;
  * @param units what the instrument may show; the first is the one limits and ranges are written in
  * @param at under which circumstances this point is read: "idle", "2,500 rpm parked"
  * @param rpm nominal speed in rpm where the point has one
- * @param possible outside of it a value is refused
+ * @param where the same within a sentence: "at idle"
+ * @param possible outside of it a value is refused; of a calculated one, doubted and not judged
  * @param usual outside of it, but inside when moved by one decimal place, a value is asked about once
  * @param limit the catalogue's own limit, the weakest there is
  * @param limitNeeds traits without which the catalogue's own limit does not apply
  * @param assumed taken when the point was not read
  * @param derivation how it is calculated; null where it is read
  * @param unjudged why there is no limit of the catalogue; empty where there is one
+ * @param doubt what must be wrong where a calculated value is not possible, and what to do; begins in lower case
  * @param comparable whether the same reading of another healthy car says anything; not so where it only places or scales
  */
 public record Point(
@@ -27,6 +29,7 @@ public record Point(
         Per per,
         List<Unit> units,
         String at,
+        String where,
         @Nullable Double rpm,
         @Nullable Range possible,
         @Nullable Range usual,
@@ -40,6 +43,7 @@ public record Point(
         String whenHigh,
         String whenWithin,
         String unjudged,
+        String doubt,
         boolean comparable) {
 
     /** What is read at a point. */
@@ -89,6 +93,13 @@ public record Point(
     /** "Compression", "Compression, cylinder 3". */
     public String labelAt(int place) {
         return place == 0 ? label : label + ", " + per.words() + " " + place;
+    }
+
+    /**
+     * Whether a last zero may decide a verdict, so that every digit shown should be typed; not so for what is counted.
+     */
+    public boolean everyDigitCounts() {
+        return kind == Kind.NUMBER && !isDerived() && !unit().counts();
     }
 
     /** What a verdict means at this point, in words; empty where the catalogue has nothing to add. */

@@ -1,5 +1,6 @@
 package idlewright.bench.rules;
 
+import idlewright.reference.verdict.Verdict;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -80,6 +81,10 @@ public record Procedure(
      * @throws Refusal if a reading names a point this procedure does not have
      */
     public TestResult read(Readings readings, VehicleFacts vehicle, Map<String, List<Limit>> further) {
-        return new Reader(this, vehicle, further).read(readings);
+        TestResult read = new Reader(this, vehicle, further).read(readings);
+        boolean close = read.points().stream().anyMatch(point -> point.judged().verdict() == Verdict.TOO_CLOSE);
+        return close
+                ? FewDigits.named(read, readings, new Reader(this, vehicle, further).read(readings.finer()))
+                : read;
     }
 }

@@ -2,6 +2,7 @@ package idlewright.bench.rules;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * The causes of one symptom, likeliest first. Causes are ranked, never declared: the finding is a technician's.
@@ -29,7 +30,13 @@ public record Ranking(String symptomKind, List<RankedCause> causes, Confidence c
     }
 
     /** One thing for or against a cause, strongest first in its list. */
-    public record EvidenceLine(Evidence evidence, Speaks speaks, double factor, String words) {}
+    public record EvidenceLine(Evidence evidence, Speaks speaks, double factor, String seen) {
+
+        /** "Fuel trims: lean, and leaner with load: speaks strongly for". */
+        public String words() {
+            return seen + ": " + speaks.words();
+        }
+    }
 
     /**
      * A cause in its rank.
@@ -48,6 +55,35 @@ public record Ranking(String symptomKind, List<RankedCause> causes, Confidence c
         public RankedCause {
             speakingFor = List.copyOf(speakingFor);
             speakingAgainst = List.copyOf(speakingAgainst);
+        }
+
+        /** What speaks for it in more than a slight way. */
+        public List<EvidenceLine> plainlyFor() {
+            return plain(speakingFor);
+        }
+
+        /** What speaks against it in more than a slight way. */
+        public List<EvidenceLine> plainlyAgainst() {
+            return plain(speakingAgainst);
+        }
+
+        /** What moves it a little, the usual that was seen mostly, in one sentence by direction; empty where nothing does. */
+        public List<String> slightly() {
+            return Stream.of(slight(speakingFor, "slightly for: "), slight(speakingAgainst, "slightly against: "))
+                    .flatMap(Optional::stream)
+                    .toList();
+        }
+
+        private static List<EvidenceLine> plain(List<EvidenceLine> lines) {
+            return lines.stream().filter(line -> !line.speaks().isSlight()).toList();
+        }
+
+        private static Optional<String> slight(List<EvidenceLine> lines, String direction) {
+            List<String> slight = lines.stream()
+                    .filter(line -> line.speaks().isSlight())
+                    .map(EvidenceLine::seen)
+                    .toList();
+            return slight.isEmpty() ? Optional.empty() : Optional.of(direction + String.join("; ", slight));
         }
 
         /** "common for this symptom, as judgement; from 3 proved cases here". */
@@ -72,6 +108,14 @@ public record Ranking(String symptomKind, List<RankedCause> causes, Confidence c
     public Ranking {
         causes = List.copyOf(causes);
         remarks = List.copyOf(remarks);
+    }
+
+    /** The share of all that stand under 1 %, in words: "4 %". */
+    public String under() {
+        return Figures.percent(causes.stream()
+                .mapToDouble(RankedCause::probability)
+                .filter(share -> share < 0.01)
+                .sum());
     }
 
     public Optional<RankedCause> cause(String key) {

@@ -96,10 +96,24 @@ final class Reader {
         List<Limit> limits = new ArrayList<>(further.getOrDefault(point.key(), List.of()));
         if (point.limit() != null && vehicle.mayHave(point.limitNeeds())) limits.add(point.limit());
         Optional<Limit> limit = Limits.choose(limits);
-        Judged judged = limit.isEmpty() && !point.unjudged().isEmpty()
-                ? new Judged(Verdict.NOT_JUDGED, Side.NONE, uncertainty, null, "Not judged: " + point.unjudged())
-                : Judge.judge(value, unit, uncertainty, limit.orElse(null));
-        return new PointResult(point, place, value, unit, Set.of(), Figures.of(value, unit), judged, remark);
+        String unjudged =
+                doubtful(point, value, unit, uncertainty) ? point.doubt() : limit.isEmpty() ? point.unjudged() : "";
+        Judged judged = unjudged.isEmpty()
+                ? Judge.judge(value, unit, uncertainty, limit.orElse(null))
+                : new Judged(Verdict.NOT_JUDGED, Side.NONE, uncertainty, null, "Not judged: " + unjudged);
+        var result = new PointResult(point, place, value, unit, Set.of(), Figures.of(value, unit), judged, remark);
+        return point.isDerived() ? result.rounded(Figures.calculated(value, uncertainty)) : result;
+    }
+
+    /** What follows from two readings cannot be, whatever the meter's uncertainty: one of them is wrong. */
+    private static boolean doubtful(Point point, double value, Unit unit, double uncertainty) {
+        Range possible = point.possible();
+        if (!point.isDerived()
+                || possible == null
+                || unit.dimension() != point.unit().dimension()) return false;
+        double low = Judge.convert(value - uncertainty, unit, point.unit());
+        double high = Judge.convert(value + uncertainty, unit, point.unit());
+        return high < possible.low() || low > possible.high();
     }
 
     private PointResult seen(Point point, Readings.Seen seen) {
@@ -133,9 +147,11 @@ final class Reader {
                 shown = seen.what().isEmpty()
                         ? "no codes"
                         : seen.what().stream().sorted().collect(Collectors.joining(", "));
-                judged = Judged.seen(
-                        seen.what().isEmpty(),
-                        seen.what().isEmpty() ? "No codes stored." : "Codes stored: " + shown + ".");
+                judged = !point.unjudged().isEmpty()
+                        ? Judged.notJudged("Not judged: " + point.unjudged())
+                        : Judged.seen(
+                                seen.what().isEmpty(),
+                                point.label() + ": " + (seen.what().isEmpty() ? "none" : shown) + ".");
             }
             default -> throw new Refusal(point.label() + " needs a number.");
         }
@@ -219,7 +235,7 @@ final class Reader {
         Unit unit = first.point().unit();
         return switch (derivation.how()) {
             case SUM -> Optional.of(combine(point, place, unit, first, second, Double::sum));
-            case DIFFERENCE -> Optional.of(difference(point, place, unit, first, second));
+            case DIFFERENCE -> Optional.of(difference(point, place, asTaken(first, second), first, second));
             case PERCENT_OF -> {
                 double part = first.valueIn(unit);
                 double whole = second.valueIn(unit);
@@ -240,14 +256,19 @@ final class Reader {
         return number(point, place, value, unit, Math.hypot(first.uncertaintyIn(unit), second.uncertaintyIn(unit)), "");
     }
 
+    /** A difference is read in the unit both were taken in, so that it can be checked in the head. */
+    private static Unit asTaken(PointResult first, PointResult second) {
+        Unit taken = first.unit();
+        return taken != null && taken == second.unit() ? taken : first.point().unit();
+    }
+
     private PointResult difference(Point point, int place, Unit unit, PointResult first, PointResult second) {
         double value = first.valueIn(unit) - second.valueIn(unit);
         Accuracy accuracy = accuracies.get(first.point().key());
+        Accuracy other = accuracies.get(second.point().key());
         boolean oneUnit = unit == first.unit() && unit == second.unit();
-        double uncertainty = accuracy != null
-                        && oneUnit
-                        && accuracy.equals(accuracies.get(second.point().key()))
-                ? accuracy.expandedDifference(value)
+        double uncertainty = accuracy != null && other != null && oneUnit && accuracy.sameInstrument(other)
+                ? accuracy.expandedDifference(value, other)
                 : Math.hypot(first.uncertaintyIn(unit), second.uncertaintyIn(unit));
         Unit shown = point.unit().dimension() == unit.dimension() ? unit : point.unit();
         return number(point, place, value, shown, uncertainty, "");

@@ -69,6 +69,20 @@ public final class Readings {
         return new Readings(all);
     }
 
+    /** As if every number had been typed with one digit more, where the instrument may have it. */
+    Readings finer() {
+        return new Readings(raw.stream()
+                .map(each -> each instanceof NumberRead read
+                        ? new NumberRead(
+                                read.point(),
+                                read.place(),
+                                read.value(),
+                                read.unit(),
+                                read.accuracy().finer())
+                        : each)
+                .toList());
+    }
+
     List<Raw> at(String point) {
         return raw.stream()
                 .filter(each -> each.point().equals(point))

@@ -67,22 +67,6 @@ final class Telling {
         return most;
     }
 
-    /** How differently a cause, by its rank, makes one of the groups come out from all the others together. */
-    double apartFromTheRest(int one) {
-        double weight = 1 - probability[one];
-        if (weight <= 0) return 0;
-        double most = 0;
-        for (double[][] group : given) {
-            double[] rest = new double[group[one].length];
-            for (int cause = 0; cause < probability.length; cause++) {
-                if (cause == one) continue;
-                for (int i = 0; i < rest.length; i++) rest[i] += probability[cause] * group[cause][i] / weight;
-            }
-            most = Math.max(most, distance(group[one], rest));
-        }
-        return most;
-    }
-
     /** Total variation distance. */
     private static double distance(double[] one, double[] other) {
         double sum = 0;

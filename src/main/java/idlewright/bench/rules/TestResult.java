@@ -2,6 +2,7 @@ package idlewright.bench.rules;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * What one test showed.
@@ -23,6 +24,19 @@ public record TestResult(Procedure procedure, List<PointResult> points, List<Out
         return outcomes.stream()
                 .map(outcome -> new Evidence(procedure.key(), outcome.key(), taken))
                 .toList();
+    }
+
+    /** What cannot be with the reading at one place of a point, as a question; nothing where all can be. */
+    public Optional<String> doubt(String point, int place) {
+        return points.stream()
+                .filter(result -> result.point().derivation() != null
+                        && result.point().derivation().of().contains(point)
+                        && (place == 0 || result.place() == 0 || result.place() == place))
+                .flatMap(result -> result.doubt().stream()
+                        .map(doubt -> result.label() + " would be " + result.shown() + ". "
+                                + Character.toUpperCase(doubt.charAt(0)) + doubt.substring(1)
+                                + " Keep it only if it is the other figure that is wrong, and correct that one."))
+                .findFirst();
     }
 
     /** Readings at one point, by place. */

@@ -2,6 +2,7 @@ package idlewright.bench.screens;
 
 import idlewright.bench.Procedures;
 import idlewright.bench.VehicleLimits;
+import idlewright.bench.rules.Entry;
 import idlewright.bench.rules.Limit;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
@@ -11,6 +12,7 @@ import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
+import idlewright.intake.Vehicles;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.people.SetUpPage;
@@ -74,12 +76,14 @@ class LimitsScreen {
     private final VehicleLimits limits;
     private final Procedures procedures;
     private final Tickets tickets;
+    private final Vehicles vehicles;
     private final Problems problems;
 
-    LimitsScreen(VehicleLimits limits, Procedures procedures, Tickets tickets, Problems problems) {
+    LimitsScreen(VehicleLimits limits, Procedures procedures, Tickets tickets, Vehicles vehicles, Problems problems) {
         this.limits = limits;
         this.procedures = procedures;
         this.tickets = tickets;
+        this.vehicles = vehicles;
         this.problems = problems;
     }
 
@@ -180,17 +184,25 @@ class LimitsScreen {
             typing.done();
             throw new IllegalStateException();
         }
-        Quantity low = quantity("low", form.low(), point.get().unit(), typing);
-        Quantity high = quantity("high", form.high(), point.get().unit(), typing);
+        Quantity low = quantity("low", form.low(), point.get(), typing);
+        Quantity high = quantity("high", form.high(), point.get(), typing);
         Unit unit = low != null
                 ? low.unit()
                 : high != null ? high.unit() : point.get().unit();
         return new Read(procedure.get(), point.get(), unit, value(low, unit), value(high, unit));
     }
 
-    private static @Nullable Quantity quantity(String field, @Nullable String typed, Unit expected, Typing typing) {
+    private static @Nullable Quantity quantity(String field, @Nullable String typed, Point point, Typing typing) {
         try {
-            return typed == null ? null : Typed.quantity(typed, expected);
+            if (typed == null) {
+                return null;
+            }
+            List<Quantity> meanings = Typed.meanings(typed, point.unit());
+            Optional<Quantity> meant = Entry.meant(point, meanings);
+            if (meant.isEmpty()) {
+                typing.wrong(field, Entry.eitherWay(typed, meanings));
+            }
+            return meant.orElse(null);
         } catch (Typed.NotUnderstood e) {
             typing.wrong(field, e.getMessage() + (String.valueOf(e.getMessage()).endsWith(".") ? "" : "."));
             return null;
@@ -241,6 +253,7 @@ class LimitsScreen {
                 }
             }
         }
+        model.addAttribute("families", vehicles.families().keySet());
         model.addAttribute("readings", readings);
         model.addAttribute("scopes", SCOPES);
         return "bench/limits-form";

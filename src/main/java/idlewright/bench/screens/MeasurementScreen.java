@@ -5,6 +5,7 @@ import idlewright.bench.MeasurementView;
 import idlewright.bench.ReadingView;
 import idlewright.bench.rules.Point;
 import idlewright.bench.rules.Procedure;
+import idlewright.bench.rules.UnitShown;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.intake.TicketView;
@@ -14,6 +15,7 @@ import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.reference.units.Unit;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Objects;
@@ -197,14 +199,16 @@ class MeasurementScreen {
                 .orElse(null);
     }
 
-    /** The unit this was last read in, here. */
+    /** The unit in which a bare number is taken now. */
     private static Unit unit(Point point, MeasurementView view) {
-        return view.readings().stream()
-                .filter(reading -> reading.id() != 0)
-                .map(ReadingView::unit)
-                .filter(unit -> unit != null && point.units().contains(unit))
-                .reduce((first, second) -> second)
-                .orElse(point.unit());
+        return UnitShown.at(
+                point,
+                view.readings().stream()
+                        .filter(reading -> reading.id() != 0 && reading.unit() != null)
+                        .sorted(Comparator.comparingLong(ReadingView::id))
+                        .map(reading -> new UnitShown.Taken(
+                                reading.point(), Objects.requireNonNull(reading.unit()), reading.unitWritten()))
+                        .toList());
     }
 
     /** What the reading just kept makes calculable. */

@@ -120,8 +120,8 @@ class ProceduresScreen {
                 asked.add(new Asked(
                         row.label(),
                         UNITS.containsKey(String.valueOf(row.unit())) ? Unit.valueOf(row.unit()) : null,
-                        figure(typing, at + "low", row.low()),
-                        figure(typing, at + "high", row.high()),
+                        figure(typing, at + "low", row.low(), row.unit()),
+                        figure(typing, at + "high", row.high(), row.unit()),
                         GROUNDS.containsKey(String.valueOf(row.ground())) ? Ground.valueOf(row.ground()) : null,
                         row.citation()));
             }
@@ -149,8 +149,11 @@ class ProceduresScreen {
             return rows;
         }
 
-        private static @Nullable Double figure(Typing typing, String field, @Nullable String typed) {
-            BigDecimal read = typing.number(field, typed);
+        private static @Nullable Double figure(
+                Typing typing, String field, @Nullable String typed, @Nullable String unit) {
+            boolean counts = UNITS.containsKey(String.valueOf(unit))
+                    && Unit.valueOf(String.valueOf(unit)).counts();
+            BigDecimal read = counts ? typing.count(field, typed) : typing.number(field, typed);
             return read == null ? null : (Double) read.doubleValue();
         }
 

@@ -22,6 +22,7 @@ import idlewright.reference.units.Unit;
 import java.math.BigDecimal;
 import java.time.Clock;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -56,7 +57,21 @@ class StartScreen {
             @Nullable String motion,
             @Nullable String load,
             @Nullable String barometer,
-            @Nullable String probes) {}
+            @Nullable String probes,
+            @Nullable String same) {}
+
+    /**
+     * What was noted before the repair, beside the fields of the test after it: it says what to bring about, and is not taken
+     * for what is there now.
+     *
+     * @param same gear, place, load and probes in words; empty where none was noted
+     */
+    record Then(
+            String same,
+            @Nullable String rpm,
+            @Nullable String coolant,
+            @Nullable String intake,
+            @Nullable String barometer) {}
 
     private final Tickets tickets;
     private final Bench bench;
@@ -83,6 +98,7 @@ class StartScreen {
             Model model) {
         TicketView view = tickets.get(new TicketNumber(ticket));
         model.addAttribute("form", sensible(view, bench.procedure(procedure), place, "true".equals(after)));
+        model.addAttribute("then", "true".equals(after) ? then(view, procedure) : null);
         return form(view, procedure, model);
     }
 
@@ -94,31 +110,42 @@ class StartScreen {
         try {
             var typing = new Typing();
             Unit warmth = warmth();
-            BigDecimal rpm = typing.number("rpm", form.rpm());
+            Double rpm = read(typing, "rpm", form.rpm(), Unit.RPM, Unit.RPM);
             Double coolant = read(typing, "coolant", form.coolant(), warmth, Unit.CELSIUS);
             Double intake = read(typing, "intake", form.intake(), warmth, Unit.CELSIUS);
             Double barometer = read(typing, "barometer", form.barometer(), Unit.KILOPASCAL, Unit.KILOPASCAL);
             KeyState state = state(typing, form.state());
+            boolean after = "true".equals(form.after());
+            TicketView ticketView = tickets.get(number);
+            Optional<MeasurementView> before =
+                    after ? before(ticketView, bench.procedure(procedure)) : Optional.empty();
+            if (state == KeyState.RUNNING) {
+                before.map(MeasurementView::conditions).ifPresent(then -> saidAgain(then, form, typing));
+            }
             typing.done();
+            Optional<MeasurementView> alike = before.filter(test -> "true".equals(form.same()));
             long id = bench.start(
                     number,
                     procedure,
-                    "true".equals(form.after()),
+                    after,
                     form.places() == null ? List.of() : form.places(),
                     new Conditions(
                             state,
-                            plain(rpm),
+                            rpm,
                             coolant,
                             intake,
-                            gear(form, state, tickets.get(number)),
-                            motion(form.motion()),
-                            form.load(),
+                            gear(form, state, ticketView, alike),
+                            motion(form, alike),
+                            said(
+                                    form.load(),
+                                    alike.map(MeasurementView::conditions).map(Conditions::load)),
                             barometer),
                     form.instrument(),
-                    form.probes());
+                    said(form.probes(), alike.map(MeasurementView::probes)));
             return "redirect:/measurements/" + id;
         } catch (Refused no) {
             form(tickets.get(number), procedure, model);
+            model.addAttribute("then", "true".equals(form.after()) ? then(tickets.get(number), procedure) : null);
             return problems.show(model, no, "bench/start");
         }
     }
@@ -141,21 +168,22 @@ class StartScreen {
         model.addAttribute("instruments", kinds);
         model.addAttribute("rest", rest(ticket));
         model.addAttribute("warmth", warmth().symbol());
-        model.addAttribute("mended", ticket.symptoms().stream().anyMatch(s -> s.has(ThreadStamp.MENDED) && !s.ended()));
+        model.addAttribute("mended", mended(ticket));
         return "bench/start";
     }
 
-    /** The same conditions as before the repair, or those of the last half hour; a temperature is never made up. */
+    /**
+     * What is still so a half hour later is offered again. After a repair nothing is: a proof compares the conditions of two
+     * tests, and what nobody said would compare alike by itself.
+     */
     private Form sensible(TicketView ticket, Procedure procedure, @Nullable Integer place, boolean after) {
-        List<MeasurementView> tests = bench.of(ticket.number());
-        Optional<MeasurementView> before = tests.stream()
-                .filter(test -> after && !test.after() && test.procedure().equals(procedure.key()))
-                .reduce((first, second) -> second);
-        Optional<MeasurementView> recent = tests.stream()
-                .filter(test -> test.conditions().coolantC() != null
+        Optional<MeasurementView> before = after ? before(ticket, procedure) : Optional.empty();
+        boolean mended = mended(ticket);
+        Optional<MeasurementView> recent = bench.of(ticket.number()).stream()
+                .filter(test -> !mended
+                        && test.conditions().coolantC() != null
                         && Duration.between(test.startedAt(), clock.instant()).compareTo(STILL_WARM) < 0)
                 .reduce((first, second) -> second);
-        Conditions like = before.map(MeasurementView::conditions).orElse(null);
         boolean running = procedure.state() == KeyState.RUNNING;
         List<Integer> open = ticket.symptoms().stream()
                 .filter(symptom -> !symptom.ended() && (!after || symptom.has(ThreadStamp.MENDED)))
@@ -172,21 +200,85 @@ class StartScreen {
                 fit.size() == 1 && !procedure.instruments().isEmpty()
                         ? Long.valueOf(fit.get(0).id())
                         : null,
-                (like == null ? procedure.state() : like.state()).name(),
-                like == null || like.rpm() == null ? null : typed(like.rpm()),
+                procedure.state().name(),
+                null,
                 recent.filter(test -> running)
-                        .map(test -> typed(warmth().fromSi(
-                                        Unit.CELSIUS.toSi(test.conditions().coolantC()))))
+                        .map(MeasurementView::conditions)
+                        .map(Conditions::coolantC)
+                        .map(this::warmth)
                         .orElse(null),
                 null,
-                like == null || rest(ticket).equals(like.gear()) ? null : like.gear(),
-                like != null && like.motion() != null ? like.motion().name() : running ? Motion.PARKED.name() : null,
-                like == null ? null : like.load(),
+                null,
+                running && !mended ? Motion.PARKED.name() : null,
+                null,
                 recent.map(MeasurementView::conditions)
                         .map(Conditions::barometerKpa)
                         .map(StartScreen::typed)
                         .orElse(null),
-                before.map(MeasurementView::probes).orElse(null));
+                null,
+                null);
+    }
+
+    private static boolean mended(TicketView ticket) {
+        return ticket.symptoms().stream().anyMatch(symptom -> symptom.has(ThreadStamp.MENDED) && !symptom.ended());
+    }
+
+    /** The last time this was tested before the repair. */
+    private Optional<MeasurementView> before(TicketView ticket, Procedure procedure) {
+        return bench.of(ticket.number()).stream()
+                .filter(test -> !test.after() && test.procedure().equals(procedure.key()))
+                .reduce((first, second) -> second);
+    }
+
+    private @Nullable Then then(TicketView ticket, String procedure) {
+        return before(ticket, bench.procedure(procedure))
+                .map(test -> {
+                    Conditions noted = test.conditions();
+                    var words = new ArrayList<String>();
+                    if (noted.motion() != null) words.add(noted.motion().words());
+                    if (noted.gear() != null) words.add("gear " + noted.gear());
+                    if (noted.load() != null) words.add(noted.load());
+                    if (test.probes() != null) words.add("probes " + test.probes());
+                    return new Then(
+                            String.join(", ", words),
+                            figure(noted.rpm() == null ? null : typed(noted.rpm()), "rpm"),
+                            figure(warmth(noted.coolantC()), warmth().symbol()),
+                            figure(warmth(noted.intakeAirC()), warmth().symbol()),
+                            figure(noted.barometerKpa() == null ? null : typed(noted.barometerKpa()), "kPa"));
+                })
+                .orElse(null);
+    }
+
+    private static @Nullable String figure(@Nullable String typed, String unit) {
+        return typed == null ? null : "Before the repair: " + typed + " " + unit + ".";
+    }
+
+    private @Nullable String warmth(@Nullable Double celsius) {
+        return celsius == null ? null : typed(warmth().fromSi(Unit.CELSIUS.toSi(celsius)));
+    }
+
+    /** What was read off before the repair is read off again: without it the two cannot be compared. */
+    private void saidAgain(Conditions then, Form form, Typing typing) {
+        if (then.rpm() != null && form.rpm() == null) {
+            typing.wrong("rpm", "Enter the engine speed as it is now: without it the two tests cannot be compared.");
+        }
+        if (then.coolantC() != null && form.coolant() == null) {
+            typing.wrong("coolant", "Enter the coolant as it is now: without it the two tests cannot be compared.");
+        }
+        if (then.motion() != null && !"true".equals(form.same()) && motion(form.motion()) == null) {
+            typing.wrong("motion", "Tick the line above, or say whether the car stands or is driven.");
+        }
+    }
+
+    private static @Nullable String said(@Nullable String typed, Optional<String> before) {
+        return typed == null || typed.isBlank() ? before.orElse(typed) : typed;
+    }
+
+    private static @Nullable Motion motion(Form form, Optional<MeasurementView> alike) {
+        Motion chosen = motion(form.motion());
+        return chosen != null
+                ? chosen
+                : alike.map(MeasurementView::conditions).map(Conditions::motion).orElse(null);
     }
 
     /** The gear a parked car's engine runs in; never preset, for whoever then chose "driven" would write it down. */
@@ -194,10 +286,11 @@ class StartScreen {
         return ticket.vehicle().gearbox().equals("AUTOMATIC") ? "P" : "N";
     }
 
-    private static @Nullable String gear(Form form, KeyState state, TicketView ticket) {
-        boolean said = form.gear() != null && !form.gear().isBlank();
-        boolean parked = state == KeyState.RUNNING && motion(form.motion()) == Motion.PARKED;
-        return said || !parked ? form.gear() : rest(ticket);
+    private static @Nullable String gear(
+            Form form, KeyState state, TicketView ticket, Optional<MeasurementView> alike) {
+        String said = said(form.gear(), alike.map(MeasurementView::conditions).map(Conditions::gear));
+        boolean parked = state == KeyState.RUNNING && motion(form, alike) == Motion.PARKED;
+        return said != null && !said.isBlank() || !parked ? said : rest(ticket);
     }
 
     private Unit warmth() {
@@ -210,10 +303,6 @@ class StartScreen {
                 .toPlainString();
     }
 
-    private static @Nullable Double plain(@Nullable BigDecimal value) {
-        return value == null ? null : Double.valueOf(value.doubleValue());
-    }
-
     /** A figure with or without its unit: "92", "198 °F", "29.9 inHg". */
     private static @Nullable Double read(
             Typing typing, String field, @Nullable String typed, Unit expected, Unit kept) {
@@ -221,7 +310,7 @@ class StartScreen {
             return null;
         }
         try {
-            return kept.fromSi(Typed.quantity(typed, expected).si()).doubleValue();
+            return kept.fromSi(Typed.meanings(typed, expected).get(0).si()).doubleValue();
         } catch (Typed.NotUnderstood e) {
             typing.wrong(field, e.getMessage() + ".");
             return null;

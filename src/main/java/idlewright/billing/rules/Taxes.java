@@ -1,5 +1,6 @@
 package idlewright.billing.rules;
 
+import idlewright.reference.money.Money;
 import idlewright.reference.money.TaxRate;
 import org.jspecify.annotations.Nullable;
 
@@ -21,6 +22,21 @@ public record Taxes(
 
     public Taxes without(@Nullable Exemption by) {
         return new Taxes(name, onWork, onParts, onFees, onSublet, prices, rounding, by);
+    }
+
+    /** The same taxes on prices that hold them, or do not. */
+    public Taxes in(Prices other) {
+        return new Taxes(name, onWork, onParts, onFees, onSublet, other, rounding, exemption);
+    }
+
+    /** A price that holds its tax or does not, as these taxes have it, in the other way of pricing. */
+    public Money priced(LineKind kind, Money price, Prices wanted) {
+        if (wanted == prices) {
+            return price;
+        }
+        return wanted == Prices.WITH_TAX
+                ? usual(kind).gross(price)
+                : Total.part(usual(kind), price, Prices.WITH_TAX, false).net();
     }
 
     /** What a line of the kind is taxed with: nothing where the customer is exempt. */

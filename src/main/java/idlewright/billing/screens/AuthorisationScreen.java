@@ -216,18 +216,33 @@ class AuthorisationScreen {
         boolean repaired = authorisations.of(ticket.number()).stream()
                 .anyMatch(a -> a.kind() == Agreement.REPAIR && !a.replaced());
         Money before = authorisations.agreedForRepair(ticket.number());
-        boolean less =
-                estimate.isPresent() && before.isMoreThan(estimate.get().total().gross());
-        String amount = estimate.map(e -> e.total().gross())
-                .map(whole -> less ? whole : whole.minus(before))
-                .map(sum -> sum.amount().toPlainString())
-                .orElse("");
-        var groups = estimate.map(e -> groups(ticket, e).entrySet().stream()
+        var ticked = estimate.map(e -> groups(ticket, e).entrySet().stream()
                         .filter(group -> !group.getValue().standing().declined())
                         .map(Map.Entry::getKey)
                         .toList())
                 .orElse(List.of());
-        return new Form(less ? "INSTEAD" : repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, groups);
+        Money whole = estimate.map(e -> asked(ticket, e, ticked)).orElse(null);
+        boolean less = whole != null && before.isMoreThan(whole);
+        String amount = whole == null
+                ? ""
+                : (less ? whole : whole.minus(before)).amount().toPlainString();
+        return new Form(less ? "INSTEAD" : repaired ? "RISE" : "REPAIR", amount, null, "PHONE", who, null, ticked);
+    }
+
+    /** What is agreed to and what is ticked come to; what was declined is no part of it, unless nothing else is there. */
+    private Money asked(TicketView ticket, EstimateView estimate, List<String> ticked) {
+        if (ticked.isEmpty()) {
+            return estimate.total().gross();
+        }
+        return Total.of(
+                        estimate.groups().stream()
+                                .filter(group ->
+                                        group.standing().agreed() || ticked.contains(Integer.toString(group.place())))
+                                .flatMap(group -> group.bare().stream())
+                                .toList(),
+                        rates.taxes(ticket.number()),
+                        rates.currency())
+                .gross();
     }
 
     /** The shop's fee for finding the cause, as this customer pays it. */

@@ -9,6 +9,7 @@ import idlewright.billing.Rates;
 import idlewright.billing.WorkRates;
 import idlewright.billing.rules.Line;
 import idlewright.billing.rules.LineKind;
+import idlewright.billing.rules.Prices;
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
@@ -135,6 +136,7 @@ class EstimateScreen {
     public static class Form {
         private List<Row> rows = new ArrayList<>();
         private @Nullable String note;
+        private @Nullable String prices;
 
         public List<Row> getRows() {
             return rows;
@@ -142,6 +144,15 @@ class EstimateScreen {
 
         public void setRows(List<Row> rows) {
             this.rows = rows;
+        }
+
+        /** How the page that was filled in prices. */
+        public @Nullable String getPrices() {
+            return prices;
+        }
+
+        public void setPrices(@Nullable String prices) {
+            this.prices = prices;
         }
 
         public @Nullable String getNote() {
@@ -196,8 +207,8 @@ class EstimateScreen {
             var plans = planned(ticket.number());
             for (var symptom : ticket.symptoms()) {
                 String plan = symptom.ended() ? null : plans.get(symptom.place());
-                form.getRows().add(new Row(symptom.place(), LineKind.LABOUR, plan, "1", "", null));
-                form.getRows().add(new Row(symptom.place(), LineKind.PART, null, "1", "", null));
+                form.getRows().add(new Row(symptom.place(), LineKind.LABOUR, plan, "", "", null));
+                form.getRows().add(new Row(symptom.place(), LineKind.PART, null, "", "", null));
             }
         }
         spare(form, ticket, 2 + Math.min(more, 20));
@@ -224,6 +235,12 @@ class EstimateScreen {
             return form(ticket, model);
         }
         try {
+            Prices prices = rates.prices(ticket.number());
+            if (form.getPrices() != null && !form.getPrices().equals(prices.name())) {
+                throw Refused.because(
+                        "The shop’s prices are %s now; this page was filled in before that. Go through the prices and keep it again."
+                                .formatted(prices.words()));
+            }
             var typing = new Typing();
             var lines = new ArrayList<Line>();
             for (int i = 0; i < form.getRows().size(); i++) {
@@ -329,12 +346,19 @@ class EstimateScreen {
         String at = "rows[" + i + "].";
         String line = "Line %d: ".formatted(i + 1);
         String what = typing.needed(at + "what", row.getWhat(), "Line %d: say what it is.".formatted(i + 1));
-        BigDecimal quantity = typing.beginning(
-                line, () -> typing.neededNumber(at + "quantity", row.getQuantity(), "enter how many or how long."));
         String work = work(row.getKind());
+        // Hours are never guessed: a 1 that nobody typed would be agreed to and charged.
+        BigDecimal quantity = work == null && row.getQuantity() == null
+                ? BigDecimal.ONE
+                : typing.beginning(
+                        line,
+                        () -> typing.neededNumber(
+                                at + "quantity",
+                                row.getQuantity(),
+                                work == null ? "enter how many." : "enter the hours."));
         BigDecimal each =
                 work != null && (row.getEach() == null || row.getEach().isBlank())
-                        ? workRates.rate(work).amount()
+                        ? workRates.rate(ticket.number(), work).amount()
                         : typing.beginning(
                                 line, () -> typing.neededAmount(at + "each", row.getEach(), "enter the price of one."));
         if (row.getQuantity() != null && quantity.signum() <= 0) {
@@ -398,22 +422,24 @@ class EstimateScreen {
                                         .formatted(
                                                 kind.words(),
                                                 work.name(),
-                                                workRates.rate(work.name()).text())));
+                                                workRates
+                                                        .rate(ticket.number(), work.name())
+                                                        .text())));
             }
         }
         model.addAttribute("ticket", ticket);
         model.addAttribute("places", places);
         model.addAttribute("kinds", kinds);
         model.addAttribute("currency", rates.currency().getCurrencyCode());
-        model.addAttribute("labourRate", rates.labourRate());
-        model.addAttribute("prices", rates.taxes().prices().words());
+        model.addAttribute("labourRate", rates.labourRate(ticket.number()));
+        model.addAttribute("prices", rates.prices(ticket.number()));
         return "billing/estimate-form";
     }
 
     private static void spare(Form form, TicketView ticket, int count) {
         int place = ticket.symptoms().isEmpty() ? 0 : 1;
         for (int i = 0; i < count && form.getRows().size() < LINES; i++) {
-            form.getRows().add(new Row(place, LineKind.PART, null, "1", "", null));
+            form.getRows().add(new Row(place, LineKind.PART, null, "", "", null));
         }
     }
 

@@ -331,7 +331,7 @@ class InvoiceScreen {
         model.addAttribute("less", new Less(LineKind.DISCOUNT_WORK.name(), null, null));
         model.addAttribute("deductions", deductions());
         model.addAttribute("currency", rates.currency().getCurrencyCode());
-        model.addAttribute("prices", rates.taxes().prices().words());
+        model.addAttribute("prices", rates.prices(number).words());
         return "billing/invoice-draft";
     }
 }

@@ -2,8 +2,8 @@ package idlewright.billing.screens;
 
 import idlewright.billing.Offers;
 import idlewright.frame.Crowd;
-import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.SentBack;
 import idlewright.people.Public;
 import idlewright.people.Shops;
 import jakarta.servlet.http.HttpServletRequest;
@@ -25,28 +25,33 @@ class OfferScreen {
     private final Offers offers;
     private final Shops shops;
     private final Crowd crowd;
-    private final Problems problems;
+    private final SentBack sentBack;
 
-    OfferScreen(Offers offers, Shops shops, Crowd crowd, Problems problems) {
+    OfferScreen(Offers offers, Shops shops, Crowd crowd, SentBack sentBack) {
         this.offers = offers;
         this.shops = shops;
         this.crowd = crowd;
-        this.problems = problems;
+        this.sentBack = sentBack;
     }
 
     @GetMapping("/offers/{secret:[A-Za-z0-9_-]{22}}")
     String offer(@PathVariable String secret, HttpServletRequest request, HttpServletResponse response, Model model) {
         crowd.letIn(request.getRemoteAddr());
-        return page(secret, Map.of(), response, model);
+        // The address is the key to the page: it must not travel on in a Referer header, nor stay in a search engine.
+        response.setHeader("Referrer-Policy", "no-referrer");
+        response.setHeader("X-Robots-Tag", "noindex");
+        Offers.Page page = offers.open(secret);
+        model.addAttribute("page", page);
+        model.addAttribute("secret", secret);
+        model.addAttribute(
+                "typed",
+                page.state() == Offers.State.OPEN ? sentBack.typed("/offers/" + secret, request, model) : Map.of());
+        model.addAttribute("shop", shops.shop());
+        return "billing/offer";
     }
 
     @PostMapping("/offers/{secret:[A-Za-z0-9_-]{22}}")
-    String answer(
-            @PathVariable String secret,
-            @RequestParam Map<String, String> typed,
-            HttpServletRequest request,
-            HttpServletResponse response,
-            Model model) {
+    Object answer(@PathVariable String secret, @RequestParam Map<String, String> typed, HttpServletRequest request) {
         crowd.letIn(request.getRemoteAddr());
         try {
             var chosen = new LinkedHashMap<Integer, Boolean>();
@@ -58,20 +63,10 @@ class OfferScreen {
                 }
             });
             offers.answer(secret, chosen, typed.getOrDefault("name", ""));
+            sentBack.forget("/offers/" + secret, request);
             return "redirect:/offers/" + secret;
         } catch (Refused no) {
-            return problems.show(model, no, page(secret, typed, response, model));
+            return sentBack.to("/offers/" + secret, typed, no, request);
         }
-    }
-
-    private String page(String secret, Map<String, String> typed, HttpServletResponse response, Model model) {
-        // The address is the key to the page: it must not travel on in a Referer header, nor stay in a search engine.
-        response.setHeader("Referrer-Policy", "no-referrer");
-        response.setHeader("X-Robots-Tag", "noindex");
-        model.addAttribute("page", offers.open(secret));
-        model.addAttribute("secret", secret);
-        model.addAttribute("typed", typed);
-        model.addAttribute("shop", shops.shop());
-        return "billing/offer";
     }
 }

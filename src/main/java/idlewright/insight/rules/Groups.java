@@ -34,7 +34,7 @@ public record Groups(Sorting by, List<Group> groups, String said) {
         }
     }
 
-    /** Sorts; lots and parts that were seen once and held say nothing and are left out. */
+    /** Sorts; a group in which everything held is told too, else the share of those that came back could not be seen. */
     public static Groups of(Sorting by, List<HandedThread> threads) {
         Map<String, List<HandedThread>> sorted = new LinkedHashMap<>();
         Map<String, String> names = new LinkedHashMap<>();
@@ -46,13 +46,21 @@ public record Groups(Sorting by, List<Group> groups, String said) {
         }
         var groups = sorted.entrySet().stream()
                 .map(entry -> new Group(entry.getKey(), names.get(entry.getKey()), List.copyOf(entry.getValue())))
-                .filter(group -> by != Sorting.LOT || group.whole() > 1 || group.returned() > 0)
                 .sorted(Comparator.comparingInt(Group::returned)
                         .reversed()
                         .thenComparing(Comparator.comparingInt(Group::whole).reversed())
                         .thenComparing(Group::name))
                 .toList();
-        return new Groups(by, groups, said(groups, among(by, threads)));
+        // What was fitted once can neither stand out nor hide among others: it would only blunt the comparison.
+        var compared = groups.stream()
+                .filter(group -> by != Sorting.LOT || group.whole() > 1)
+                .toList();
+        return new Groups(
+                by,
+                groups,
+                compared.size() < 2 && compared.size() < groups.size()
+                        ? "Hardly a lot was fitted more than once: there is nothing to compare yet."
+                        : said(compared, among(by, threads)));
     }
 
     /** The threads that have a group at all: without a part there is nothing to compare a part with. */

@@ -13,7 +13,7 @@ import org.yaml.snakeyaml.LoaderOptions;
 import org.yaml.snakeyaml.Yaml;
 import org.yaml.snakeyaml.constructor.SafeConstructor;
 
-/** The kinds of complaint and their questions, read from {@code intake/symptom-kinds.yaml}. */
+/** The kinds of symptom and their questions, read from {@code intake/symptom-kinds.yaml}. */
 public final class SymptomKinds {
 
     private final List<Question> always;
@@ -86,7 +86,8 @@ public final class SymptomKinds {
                     (String) one.get("key"),
                     (String) one.get("asks"),
                     choices.stream().map(String::valueOf).toList(),
-                    Boolean.TRUE.equals(one.get("many"))));
+                    Boolean.TRUE.equals(one.get("many")),
+                    Boolean.TRUE.equals(one.get("carries"))));
         }
         return questions;
     }

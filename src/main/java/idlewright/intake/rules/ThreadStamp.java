@@ -56,11 +56,11 @@ public enum ThreadStamp {
     public String whyNot() {
         return switch (this) {
             case HEARD -> "The words are kept already.";
-            case REPRODUCED, TRACED, REFUSED, WANTED, UNTRACED, DECLINED -> "This thread has ended.";
-            case MENDED -> "Record the cause first; a thread that has ended takes no repair.";
+            case REPRODUCED, TRACED, REFUSED, WANTED, UNTRACED, DECLINED -> "This symptom has ended.";
+            case MENDED -> "Record the cause first; a symptom that has ended takes no repair.";
             case PROVED -> "Record the repair first; only a repair can be proved.";
-            case WATCHED -> "Only a thread that has ended, and whose symptom has not come back, can be followed up.";
-            case RETURNED -> "The thread has not ended yet.";
+            case WATCHED -> "Only a symptom that has ended, and has not come back, can be followed up.";
+            case RETURNED -> "The symptom has not ended yet.";
             case EXPLAINED -> "The symptom has not come back.";
         };
     }

@@ -26,6 +26,9 @@ import org.springframework.web.bind.annotation.RequestParam;
 @For({Role.WRITER, Role.TECHNICIAN, Role.OWNER})
 class AnswersScreen {
 
+    /** What was answered for another symptom of the visit and as a rule holds for this one too. */
+    record Offered(String key, String asks, String answer, String saidOf) {}
+
     private final Tickets tickets;
     private final SymptomKinds kinds;
     private final Problems problems;
@@ -37,10 +40,34 @@ class AnswersScreen {
     }
 
     @GetMapping("/tickets/{number:\\d+}/symptoms/{place:\\d+}/answers")
-    String questions(@PathVariable int number, @PathVariable int place, Model model) {
+    String questions(
+            @PathVariable int number,
+            @PathVariable int place,
+            @RequestParam(defaultValue = "false") boolean same,
+            Model model) {
         var kept = new LinkedHashMap<String, String>();
-        tickets.get(new TicketNumber(number)).symptom(place).answers().forEach(a -> kept.put(a.question(), a.answer()));
+        TicketView ticket = tickets.get(new TicketNumber(number));
+        ticket.symptom(place).answers().forEach(a -> kept.put(a.question(), a.answer()));
+        if (same) {
+            List<Offered> filled = offered(ticket, place, kept);
+            filled.forEach(one -> kept.put(one.key(), one.answer()));
+            model.addAttribute("filled", filled);
+        }
         return form(number, place, kept, model);
+    }
+
+    /** What is not answered here yet, but was for another symptom. */
+    private List<Offered> offered(TicketView ticket, int place, Map<String, String> answers) {
+        return kinds.questions(ticket.symptom(place).kind()).stream()
+                .filter(question -> question.carries() && !answers.containsKey(question.key()))
+                .flatMap(question -> ticket.symptoms().stream()
+                        .filter(other -> other.place() != place)
+                        .flatMap(other -> other.answers().stream()
+                                .filter(said -> said.question().equals(question.key()))
+                                .map(said ->
+                                        new Offered(question.key(), question.asks(), said.answer(), other.kindName())))
+                        .limit(1))
+                .toList();
     }
 
     @PostMapping("/tickets/{number:\\d+}/symptoms/{place:\\d+}/answers")
@@ -83,6 +110,7 @@ class AnswersScreen {
         model.addAttribute("symptom", symptom);
         model.addAttribute("questions", kinds.questions(symptom.kind()));
         model.addAttribute("answers", answers);
+        model.addAttribute("offered", offered(ticket, place, answers));
         return "intake/answers";
     }
 }

@@ -10,16 +10,26 @@ import idlewright.people.Role;
 import java.time.Instant;
 import java.util.List;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestParam;
 
 /** Open tickets as sentences, grouped by whose move it is. */
 @Controller
 class CounterScreen {
 
     /** One group of sentences. */
-    record Group(Whose whose, List<CounterLine> lines, Instant oldest) {}
+    record Group(Whose whose, List<CounterLine> lines, Instant oldest, int shown) {
+
+        public List<CounterLine> first() {
+            return lines.subList(0, Math.min(shown, lines.size()));
+        }
+    }
+
+    /** More of one kind than a person looks through; the longest waits stand first. */
+    private static final int SHOWN = 60;
 
     private final Tickets tickets;
     private final Letters letters;
@@ -40,10 +50,10 @@ class CounterScreen {
 
     @GetMapping("/counter")
     @For({Role.WRITER, Role.OWNER})
-    String counter(Model model) {
+    String counter(@RequestParam(required = false) @Nullable Whose all, Model model) {
         List<CounterLine> open = tickets.open();
         List<Group> groups = Stream.of(Whose.COUNTER, Whose.CUSTOMER, Whose.BAY, Whose.OWNER)
-                .map(whose -> group(whose, open))
+                .map(whose -> group(whose, open, whose == all ? Integer.MAX_VALUE : SHOWN))
                 .toList();
         model.addAttribute("groups", groups);
         model.addAttribute(
@@ -53,18 +63,15 @@ class CounterScreen {
                                 .filter(l -> l.move().whose() != Whose.NOBODY)
                                 .toList()),
                         cars(groups.get(0).lines())));
-        model.addAttribute(
-                "handed",
-                open.stream().filter(l -> l.move().whose() == Whose.NOBODY).toList());
         model.addAttribute("failedLetters", letters.failed());
         return "intake/counter";
     }
 
-    private static Group group(Whose whose, List<CounterLine> open) {
+    private static Group group(Whose whose, List<CounterLine> open, int shown) {
         List<CounterLine> lines =
                 open.stream().filter(line -> line.move().whose() == whose).toList();
         return new Group(
-                whose, lines, lines.isEmpty() ? null : lines.get(0).move().since());
+                whose, lines, lines.isEmpty() ? null : lines.get(0).move().since(), shown);
     }
 
     /** A car with two tickets stands there once. */

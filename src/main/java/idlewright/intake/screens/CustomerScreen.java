@@ -6,6 +6,7 @@ import idlewright.frame.Typing;
 import idlewright.intake.CustomerView;
 import idlewright.intake.Customers;
 import idlewright.intake.Memory;
+import idlewright.intake.ShopNotes;
 import idlewright.intake.Vehicles;
 import idlewright.people.For;
 import idlewright.people.Role;
@@ -72,7 +73,14 @@ class CustomerScreen {
     }
 
     /** What the owner chose about dossiers with the name. */
-    record Choosing(@Nullable String choice, @Nullable String reason) {
+    record Choosing(
+            @Nullable String choice,
+            @Nullable String reason,
+            @Nullable List<String> blank) {
+
+        public List<String> ticked() {
+            return blank == null ? List.of() : blank;
+        }
 
         Memory.@Nullable Choice chosen() {
             return choice == null || !CHOICES.containsKey(choice)
@@ -82,10 +90,12 @@ class CustomerScreen {
     }
 
     private final Customers customers;
+    private final ShopNotes notes;
     private final Vehicles vehicles;
     private final Problems problems;
 
-    CustomerScreen(Customers customers, Vehicles vehicles, Problems problems) {
+    CustomerScreen(Customers customers, ShopNotes notes, Vehicles vehicles, Problems problems) {
+        this.notes = notes;
         this.customers = customers;
         this.vehicles = vehicles;
         this.problems = problems;
@@ -147,7 +157,7 @@ class CustomerScreen {
     @GetMapping("/customers/{id:\\d+}/forgetting")
     @For(Role.OWNER)
     String forgetting(@PathVariable long id, Model model) {
-        model.addAttribute("form", new Choosing(null, null));
+        model.addAttribute("form", new Choosing(null, null, null));
         return choosing(id, model);
     }
 
@@ -157,6 +167,11 @@ class CustomerScreen {
         model.addAttribute("kept", kept);
         model.addAttribute("asks", kept.stream().anyMatch(Memory.Kept::asks));
         model.addAttribute("choices", CHOICES);
+        var written = new LinkedHashMap<String, String>();
+        notes.of(id)
+                .forEach(note -> written.put(
+                        note.key(), "Ticket %d, %s: “%s”".formatted(note.ticket(), note.where(), note.words())));
+        model.addAttribute("written", written);
         return "intake/forgetting";
     }
 
@@ -164,7 +179,11 @@ class CustomerScreen {
     @For(Role.OWNER)
     String forget(@PathVariable long id, @ModelAttribute("form") Choosing form, Model model) {
         try {
-            customers.forget(id, form.chosen());
+            boolean onlyWords = customers.get(id).anonymous() && !form.ticked().isEmpty() && form.chosen() == null;
+            if (!onlyWords) {
+                customers.forget(id, form.chosen());
+            }
+            notes.takeAway(id, form.ticked());
             return "redirect:/customers/" + id;
         } catch (Refused no) {
             return problems.show(model, no, choosing(id, model));

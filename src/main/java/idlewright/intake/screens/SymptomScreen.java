@@ -97,7 +97,7 @@ class SymptomScreen {
     }
 
     static String kind(Typing typing, @Nullable String typed, SymptomKinds kinds) {
-        String kind = typing.needed("kind", typed, "Choose what kind of complaint it is.");
+        String kind = typing.needed("kind", typed, "Choose what kind of symptom it is.");
         if (!kind.isEmpty() && !kinds.names().containsKey(kind)) {
             typing.wrong("kind", "Choose one of the kinds in the list.");
         }

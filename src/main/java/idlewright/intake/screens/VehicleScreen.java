@@ -8,11 +8,13 @@ import idlewright.intake.StillPromised;
 import idlewright.intake.Tickets;
 import idlewright.intake.VehicleView;
 import idlewright.intake.Vehicles;
+import idlewright.intake.rules.EngineFamilies;
 import idlewright.people.For;
 import idlewright.people.Role;
 import idlewright.reference.vin.Vin;
 import java.math.BigDecimal;
 import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -42,11 +44,13 @@ class VehicleScreen {
             @Nullable String aspiration,
             @Nullable String metering,
             @Nullable String gearbox,
-            @Nullable String distanceUnit) {
+            @Nullable String distanceUnit,
+            @Nullable String anotherFamily) {
 
         static Form blank() {
             return new Form(
-                    null, null, null, null, null, null, null, null, "PETROL", "NATURAL", "UNKNOWN", "UNKNOWN", "km");
+                    null, null, null, null, null, null, null, null, "PETROL", "NATURAL", "UNKNOWN", "UNKNOWN", "km",
+                    null);
         }
 
         static Form from(VehicleView v) {
@@ -65,7 +69,8 @@ class VehicleScreen {
                     v.aspiration(),
                     v.metering(),
                     v.gearbox(),
-                    v.distanceUnit());
+                    v.distanceUnit(),
+                    null);
         }
 
         Vehicles.Telling telling() {
@@ -139,6 +144,7 @@ class VehicleScreen {
     @GetMapping("/customers/{customer:\\d+}/vehicles/new")
     String blank(@PathVariable("customer") long customerId, Model model) {
         model.addAttribute("customer", customers.get(customerId));
+        model.addAttribute("families", vehicles.families().keySet());
         model.addAttribute("form", Form.blank());
         return "intake/vehicle-form";
     }
@@ -151,11 +157,14 @@ class VehicleScreen {
             RedirectAttributes after) {
         try {
             customers.get(customerId);
-            VehicleView added = vehicles.add(customerId, form.telling());
+            var telling = form.telling();
+            oneNameAFamily(form, model);
+            VehicleView added = vehicles.add(customerId, telling);
             doubt(added, after);
             return "redirect:/vehicles/" + added.id() + "/tickets/new";
         } catch (Refused no) {
             model.addAttribute("customer", customers.get(customerId));
+            model.addAttribute("families", vehicles.families().keySet());
             return problems.show(model, no, "intake/vehicle-form");
         }
     }
@@ -167,6 +176,7 @@ class VehicleScreen {
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("form", Form.from(vehicle));
         model.addAttribute("version", vehicle.version());
+        model.addAttribute("families", vehicles.families().keySet());
         return "intake/vehicle-form";
     }
 
@@ -179,14 +189,33 @@ class VehicleScreen {
             Model model,
             RedirectAttributes after) {
         try {
-            vehicles.amend(id, version, form.telling());
+            var telling = form.telling();
+            oneNameAFamily(form, model);
+            vehicles.amend(id, version, telling);
             doubt(vehicles.get(id), after);
             return "redirect:/vehicles/" + id;
         } catch (Refused no) {
             model.addAttribute("vehicle", vehicles.get(id));
             model.addAttribute("version", version);
+            model.addAttribute("families", vehicles.families().keySet());
             return problems.show(model, no, "intake/vehicle-form");
         }
+    }
+
+    /** One family written two ways would be two half libraries: asked about once. */
+    private void oneNameAFamily(Form form, Model model) {
+        if (form.engineFamily() == null || "true".equals(form.anotherFamily())) {
+            return;
+        }
+        Map<String, Integer> known = vehicles.families();
+        EngineFamilies.nearly(form.engineFamily(), known.keySet()).ifPresent(family -> {
+            int cars = known.getOrDefault(family, 0);
+            model.addAttribute("nearly", family);
+            throw Refused.at(
+                    "engineFamily",
+                    "The shop writes it %s, on %d %s. Write it so, or say below that it is another family."
+                            .formatted(family, cars, cars == 1 ? "car" : "cars"));
+        });
     }
 
     /** A VIN is checked, never forced; what is wrong with it is said while the car still stands there. */

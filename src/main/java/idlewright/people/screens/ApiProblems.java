@@ -4,6 +4,7 @@ import idlewright.frame.NotFound;
 import idlewright.frame.Outage;
 import idlewright.frame.Refused;
 import idlewright.frame.Stale;
+import idlewright.frame.TooMany;
 import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -12,9 +13,11 @@ import org.springframework.core.Ordered;
 import org.springframework.core.annotation.Order;
 import org.springframework.dao.ConcurrencyFailureException;
 import org.springframework.dao.DataAccessException;
+import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ProblemDetail;
+import org.springframework.http.ResponseEntity;
 import org.springframework.transaction.TransactionException;
 import org.springframework.web.bind.annotation.ExceptionHandler;
 import org.springframework.web.bind.annotation.RestController;
@@ -42,6 +45,13 @@ class ApiProblems extends ResponseEntityExceptionHandler {
             problem.setProperty("problems", fields);
         }
         return problem;
+    }
+
+    @ExceptionHandler
+    ResponseEntity<ProblemDetail> tooMany(TooMany e) {
+        return ResponseEntity.status(HttpStatus.TOO_MANY_REQUESTS)
+                .header(HttpHeaders.RETRY_AFTER, Long.toString(e.seconds()))
+                .body(ProblemDetail.forStatusAndDetail(HttpStatus.TOO_MANY_REQUESTS, e.getMessage()));
     }
 
     @ExceptionHandler

@@ -1,5 +1,7 @@
 package idlewright.people.screens;
 
+import idlewright.frame.Crowd;
+import idlewright.frame.TooMany;
 import idlewright.people.ByKey;
 import idlewright.people.FirstStart;
 import idlewright.people.For;
@@ -16,6 +18,7 @@ import java.util.Set;
 import java.util.stream.Stream;
 import org.springframework.boot.webmvc.error.ErrorController;
 import org.springframework.core.annotation.AnnotatedElementUtils;
+import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.core.GrantedAuthority;
 import org.springframework.security.core.context.SecurityContextHolder;
@@ -40,8 +43,10 @@ class Doorkeeper implements HandlerInterceptor, WebMvcConfigurer {
     private final FirstStart firstStart;
     private final Ways ways;
     private final HeldPosts held;
+    private final Crowd crowd;
 
-    Doorkeeper(People people, FirstStart firstStart, Ways ways, HeldPosts held) {
+    Doorkeeper(People people, FirstStart firstStart, Ways ways, HeldPosts held, Crowd crowd) {
+        this.crowd = crowd;
         this.people = people;
         this.firstStart = firstStart;
         this.ways = ways;
@@ -98,6 +103,15 @@ class Doorkeeper implements HandlerInterceptor, WebMvcConfigurer {
             return true;
         }
         boolean wrong = request.getHeader("Authorization") != null;
+        if (wrong) {
+            try {
+                crowd.letIn("key " + request.getRemoteAddr());
+            } catch (TooMany often) {
+                response.setHeader(HttpHeaders.RETRY_AFTER, Long.toString(often.seconds()));
+                ApiProblems.write(response, HttpStatus.TOO_MANY_REQUESTS, often.getMessage());
+                return false;
+            }
+        }
         response.setHeader(
                 "WWW-Authenticate", "Bearer realm=\"idlewright\"" + (wrong ? ", error=\"invalid_token\"" : ""));
         ApiProblems.write(

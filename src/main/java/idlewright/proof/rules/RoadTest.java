@@ -2,7 +2,7 @@ package idlewright.proof.rules;
 
 /** What the road test after the repair showed. */
 public enum RoadTest {
-    GONE("the complaint is gone"),
+    GONE("the symptom is gone"),
     BETTER("better, but there"),
     SAME("the same"),
     WORSE("worse"),

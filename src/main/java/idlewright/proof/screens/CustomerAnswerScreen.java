@@ -1,8 +1,8 @@
 package idlewright.proof.screens;
 
 import idlewright.frame.Crowd;
-import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.SentBack;
 import idlewright.people.Public;
 import idlewright.people.Shops;
 import idlewright.proof.AnswerLinks;
@@ -26,13 +26,13 @@ class CustomerAnswerScreen {
     private final AnswerLinks links;
     private final Shops shops;
     private final Crowd crowd;
-    private final Problems problems;
+    private final SentBack sentBack;
 
-    CustomerAnswerScreen(AnswerLinks links, Shops shops, Crowd crowd, Problems problems) {
+    CustomerAnswerScreen(AnswerLinks links, Shops shops, Crowd crowd, SentBack sentBack) {
         this.links = links;
         this.shops = shops;
         this.crowd = crowd;
-        this.problems = problems;
+        this.sentBack = sentBack;
     }
 
     @GetMapping("/answers/{secret:[A-Za-z0-9_-]{22}}")
@@ -41,15 +41,16 @@ class CustomerAnswerScreen {
         // The address is the key to the page: it must not travel on in a Referer header, nor stay in a search engine.
         response.setHeader("Referrer-Policy", "no-referrer");
         response.setHeader("X-Robots-Tag", "noindex");
-        return page(secret, Map.of(), model);
+        var page = links.open(secret);
+        model.addAttribute("page", page);
+        model.addAttribute("secret", secret);
+        model.addAttribute("typed", sentBack.typed("/answers/" + secret, request, model));
+        model.addAttribute("shop", shops.shop());
+        return "proof/customer-answer";
     }
 
     @PostMapping("/answers/{secret:[A-Za-z0-9_-]{22}}")
-    String answer(
-            @PathVariable String secret,
-            @RequestParam Map<String, String> typed,
-            HttpServletRequest request,
-            Model model) {
+    Object answer(@PathVariable String secret, @RequestParam Map<String, String> typed, HttpServletRequest request) {
         crowd.letIn(request.getRemoteAddr());
         try {
             var outcomes = new LinkedHashMap<Integer, Outcome>();
@@ -62,17 +63,10 @@ class CustomerAnswerScreen {
                 }
             });
             links.answer(secret, outcomes, typed.getOrDefault("words", ""));
+            sentBack.forget("/answers/" + secret, request);
             return "redirect:/answers/" + secret;
         } catch (Refused no) {
-            return problems.show(model, no, page(secret, typed, model));
+            return sentBack.to("/answers/" + secret, typed, no, request);
         }
-    }
-
-    private String page(String secret, Map<String, String> typed, Model model) {
-        model.addAttribute("page", links.open(secret));
-        model.addAttribute("secret", secret);
-        model.addAttribute("typed", typed);
-        model.addAttribute("shop", shops.shop());
-        return "proof/customer-answer";
     }
 }

@@ -61,7 +61,8 @@ class ProofScreen {
         SymptomRef ref = SymptomRef.of(number, place);
         ProofView view = proofs.look(ref);
         String driven = view.driven() == null ? null : view.driven().name();
-        model.addAttribute("form", new Form(null, null, null, null, null, null, driven, null, null));
+        String read = view.monitors() == null ? null : view.monitors().name();
+        model.addAttribute("form", new Form(null, null, null, null, read, null, driven, null, null));
         return page(ref, view, model);
     }
 

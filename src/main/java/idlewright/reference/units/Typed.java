@@ -1,6 +1,7 @@
 package idlewright.reference.units;
 
 import java.math.BigDecimal;
+import java.util.List;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -10,7 +11,7 @@ import java.util.regex.Pattern;
  *
  * <p>A single comma or point is the decimal mark ("12,345" is twelve and a bit). With two kinds of mark the last one is
  * the decimal mark, and a mark that occurs more than once groups thousands. Spaces of every width and apostrophes group
- * thousands too.
+ * thousands too. Where a single mark before three digits could be either, {@link #meanings} gives both.
  */
 public final class Typed {
 
@@ -25,6 +26,8 @@ public final class Typed {
     private static final Pattern COMMA_GROUPED = Pattern.compile("\\d{1,3}(?:,\\d{3})+\\.\\d*|\\d{1,3}(?:,\\d{3}){2,}");
     private static final Pattern WHOLE = Pattern.compile("\\d+|\\d{1,3}(?:[ ',.]\\d{3})+");
     private static final Pattern WITH_UNIT = Pattern.compile("([+-]?[ \\d.,']*?[\\d.,]) ?(|[^\\d .,'].*|1 ?/.*)");
+
+    private static final Pattern ONE_GROUP = Pattern.compile("([+-]? ?[1-9]\\d{0,2})[.,](\\d{3})");
 
     private Typed() {}
 
@@ -114,6 +117,19 @@ public final class Typed {
     }
 
     /**
+     * A count of things, a distance or a speed of rotation: a mark before exactly three digits groups thousands, other decimals
+     * are decimals ("1,650" and "1 650" are 1650, "812.5" is 812.5).
+     *
+     * @throws NotUnderstood with a message for the person who typed it
+     */
+    public static BigDecimal count(String typed) {
+        if (namesUnit(typed)) {
+            throw new NotUnderstood("Enter a number alone, like 1650");
+        }
+        return meanings(typed, Unit.COUNT).get(0).value();
+    }
+
+    /**
      * A sum of money: at most two decimals, so a mark before three digits groups thousands ("1,386" and "1.386" are
      * both one thousand three hundred and eighty-six).
      *
@@ -150,8 +166,35 @@ public final class Typed {
         }
         String name = parts.group(2).strip();
         BigDecimal number = number(parts.group(1));
+        return new Quantity(number, unit(name, expected));
+    }
+
+    /** Whether a unit was written after the number; then it holds for that number only. */
+    public static boolean namesUnit(String typed) {
+        Matcher parts = WITH_UNIT.matcher(tidied(typed));
+        return parts.matches() && !parts.group(2).isBlank();
+    }
+
+    /**
+     * All that a typed quantity can mean: a mark before exactly three digits may be the decimal mark or group thousands
+     * ("1,650"). The usual meaning comes first: thousands where the unit counts whole things, else the decimal mark.
+     *
+     * @throws NotUnderstood as {@link #quantity}
+     */
+    public static List<Quantity> meanings(String typed, Unit expected) {
+        Quantity literal = quantity(typed, expected);
+        Matcher parts = WITH_UNIT.matcher(tidied(typed));
+        Matcher grouped = ONE_GROUP.matcher(parts.matches() ? parts.group(1).strip() : "");
+        if (!grouped.matches()) {
+            return List.of(literal);
+        }
+        Quantity thousands = new Quantity(number(grouped.group(1) + grouped.group(2)), literal.unit());
+        return literal.unit().counts() ? List.of(thousands, literal) : List.of(literal, thousands);
+    }
+
+    private static Unit unit(String name, Unit expected) {
         if (name.isEmpty()) {
-            return new Quantity(number, expected);
+            return expected;
         }
         Unit unit = Unit.of(name)
                 .orElseThrow(() -> new NotUnderstood("The unit \"" + name + "\" is not known here: enter the number in "
@@ -164,7 +207,7 @@ public final class Typed {
                             expected.dimension().words(),
                             expected.symbol()));
         }
-        return new Quantity(number, unit);
+        return unit;
     }
 
     /** One kind of space, minus, apostrophe and digit for all the kinds that keyboards and copied text bring. */

@@ -178,6 +178,17 @@ public enum Unit {
         return dimension;
     }
 
+    /**
+     * Whether it counts whole things, as rpm, an odometer or a stopwatch do: there a mark before exactly three digits groups
+     * thousands.
+     */
+    public boolean counts() {
+        return switch (this) {
+            case RPM, COUNT, PARTS_PER_MILLION, KILOMETRE, MILE, SECOND -> true;
+            default -> false;
+        };
+    }
+
     /** Whether a larger value means less of the thing, as with miles per gallon; such values are not added. */
     public boolean upsideDown() {
         return way.upsideDown;

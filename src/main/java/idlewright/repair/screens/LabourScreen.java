@@ -8,6 +8,7 @@ import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.people.For;
@@ -103,7 +104,7 @@ class LabourScreen {
                 BigDecimal hours = kind != null
                         ? BigDecimal.ONE
                         : typing.neededNumber("hours", form.hours(), "Enter the hours it took, like 0.8.");
-                Pay pay = pay(typing, form);
+                Pay pay = pay(ref.ticket(), typing, form);
                 typing.done();
                 if (kind != null) {
                     labours.addClocked(ref, what, kind, pay);
@@ -129,7 +130,9 @@ class LabourScreen {
             pays.put(
                     "kind-" + nr++,
                     "by the hour: %s at %s"
-                            .formatted(kind.name(), workRates.rate(kind.name()).text()));
+                            .formatted(
+                                    kind.name(),
+                                    workRates.rate(ref.ticket(), kind.name()).text()));
         }
         var times = new LinkedHashMap<String, String>();
         nr = 0;
@@ -197,7 +200,7 @@ class LabourScreen {
         return Car.comeback(tickets.get(ref.ticket()), ref.place());
     }
 
-    private Pay pay(Typing typing, Form form) {
+    private Pay pay(TicketNumber number, Typing typing, Form form) {
         String pay = form.pay() == null ? "" : form.pay();
         if (pay.matches("line-\\d{1,18}")) {
             return new Pay.ByEstimate(Long.parseLong(pay.substring(5)));
@@ -209,12 +212,12 @@ class LabourScreen {
             var kinds = workRates.card().kinds();
             int nr = Integer.parseInt(pay.substring(5));
             if (nr < kinds.size()) {
-                return new Pay.ByHand(workRates.rate(kinds.get(nr).name()));
+                return new Pay.ByHand(workRates.rate(number, kinds.get(nr).name()));
             }
         }
         if (!pay.equals("hand")) {
             typing.wrong("pay", "Choose how it is charged.");
         }
-        return new Pay.ByHand(rates.labourRate());
+        return new Pay.ByHand(rates.labourRate(number));
     }
 }

@@ -7,6 +7,7 @@ import idlewright.frame.Problems;
 import idlewright.frame.Refused;
 import idlewright.frame.Typing;
 import idlewright.intake.SymptomRef;
+import idlewright.intake.TicketNumber;
 import idlewright.intake.TicketView;
 import idlewright.intake.Tickets;
 import idlewright.journal.Marks;
@@ -129,7 +130,7 @@ class SwapScreen {
             typing.needed("maker", form.maker(), "Say who made it; the maker matters when parts fail.");
             typing.needed("supplier", form.supplier(), "Say who supplied it; a claim goes to them.");
             BigDecimal cost = typing.amount("cost", form.cost());
-            Pay pay = pay(typing, form, cost);
+            Pay pay = pay(ref.ticket(), typing, form, cost);
             typing.done();
             long id = swaps.start(
                     ref,
@@ -317,7 +318,7 @@ class SwapScreen {
         model.addAttribute("currency", rates.currency().getCurrencyCode());
         model.addAttribute(
                 "markup", rates.card().partsMarkup().stripTrailingZeros().toPlainString());
-        model.addAttribute("prices", rates.card().prices().words());
+        model.addAttribute("prices", rates.prices(ref.ticket()).words());
         return "repair/swap-form";
     }
 
@@ -390,7 +391,7 @@ class SwapScreen {
                 .orElse(null);
     }
 
-    private Pay pay(Typing typing, Form form, @Nullable BigDecimal cost) {
+    private Pay pay(TicketNumber number, Typing typing, Form form, @Nullable BigDecimal cost) {
         String pay = text(form.pay());
         if (pay.matches("line-\\d{1,18}")) {
             return new Pay.ByEstimate(Long.parseLong(pay.substring(5)));
@@ -408,7 +409,7 @@ class SwapScreen {
         return new Pay.ByHand(
                 price != null || cost == null
                         ? Money.rounded(price == null ? BigDecimal.ZERO : price, rates.currency())
-                        : rates.sellingPrice(Money.rounded(cost, rates.currency())));
+                        : rates.sellingPrice(number, Money.rounded(cost, rates.currency())));
     }
 
     private static Went went(Typing typing, String field, @Nullable String typed) {

@@ -2,6 +2,7 @@ package idlewright.warranty.screens;
 
 import idlewright.frame.Problems;
 import idlewright.frame.Refused;
+import idlewright.frame.Times;
 import idlewright.frame.Typing;
 import idlewright.intake.TicketNumber;
 import idlewright.intake.Tickets;
@@ -11,10 +12,12 @@ import idlewright.reference.money.Money;
 import idlewright.repair.Swaps;
 import idlewright.warranty.ClaimView;
 import idlewright.warranty.Claims;
+import idlewright.warranty.DossierView;
 import idlewright.warranty.Dossiers;
 import idlewright.warranty.Recovery;
 import idlewright.warranty.rules.ClaimStep;
 import java.math.BigDecimal;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -49,16 +52,26 @@ class ClaimScreen {
     record StepForm(
             @Nullable String kind,
             @Nullable String amount,
-            @Nullable String note) {}
+            @Nullable String note,
+            @Nullable String dossier) {}
 
     private final Claims claims;
     private final Dossiers dossiers;
     private final Tickets tickets;
     private final Swaps swaps;
     private final Recovery recovery;
+    private final Times times;
     private final Problems problems;
 
-    ClaimScreen(Claims claims, Dossiers dossiers, Tickets tickets, Swaps swaps, Recovery recovery, Problems problems) {
+    ClaimScreen(
+            Claims claims,
+            Dossiers dossiers,
+            Tickets tickets,
+            Swaps swaps,
+            Recovery recovery,
+            Times times,
+            Problems problems) {
+        this.times = times;
         this.recovery = recovery;
         this.claims = claims;
         this.dossiers = dossiers;
@@ -72,7 +85,8 @@ class ClaimScreen {
             @RequestParam(required = false) @Nullable String supplier,
             @RequestParam(required = false) @Nullable String show,
             Model model) {
-        var open = claims.open().stream()
+        var all = claims.open();
+        var open = all.stream()
                 .filter(claim -> recovery.is(supplier, claim.supplier()))
                 .filter(claim -> !"unsent".equals(show) || claim.sentAt() == null)
                 .toList();
@@ -85,13 +99,22 @@ class ClaimScreen {
                         : claims.over().stream()
                                 .filter(claim -> recovery.is(supplier, claim.supplier()))
                                 .toList());
-        model.addAttribute("owing", supplier == null && show == null ? recovery.owing(open) : List.of());
+        var owing = recovery.owing(all).stream()
+                .filter(one -> recovery.is(supplier, one.supplier()))
+                .toList();
+        model.addAttribute("owing", show == null ? owing : List.of());
+        model.addAttribute("owed", recovery.together(owing));
+        model.addAttribute(
+                "foreign",
+                open.stream()
+                        .filter(claim -> !claim.amount().currency().equals(currency))
+                        .count());
         model.addAttribute("supplier", supplier);
         model.addAttribute("show", show);
         model.addAttribute("recovery", recovery);
         model.addAttribute("currency", currency);
         model.addAttribute(
-                "missing",
+                "listed",
                 Money.sum(
                         open.stream()
                                 .map(ClaimView::missing)
@@ -185,7 +208,7 @@ class ClaimScreen {
 
     @GetMapping("/claims/{id:\\d+}")
     String claim(@PathVariable long id, Model model) {
-        model.addAttribute("form", new StepForm(null, null, null));
+        model.addAttribute("form", new StepForm(null, null, null, null));
         return show(id, model);
     }
 
@@ -205,9 +228,24 @@ class ClaimScreen {
                     amount == null
                             ? null
                             : Money.rounded(amount, claims.get(id).amount().currency()),
-                    form.note() == null ? "" : form.note());
+                    form.note() == null ? "" : form.note(),
+                    form.dossier());
             return "redirect:/claims/" + id;
         } catch (Refused no) {
+            return problems.show(model, no, show(id, model));
+        }
+    }
+
+    @PostMapping("/claims/{id:\\d+}/dossier")
+    String join(@PathVariable long id, @ModelAttribute("form") StepForm form, Model model) {
+        try {
+            var typing = new Typing();
+            String code = typing.needed("dossier", form.dossier(), "Choose the dossier that goes with the claim.");
+            typing.done();
+            claims.join(id, code);
+            return "redirect:/claims/" + id;
+        } catch (Refused no) {
+            model.addAttribute("wrongForm", "join-");
             return problems.show(model, no, show(id, model));
         }
     }
@@ -220,6 +258,14 @@ class ClaimScreen {
         var before = claim.steps().stream().map(ClaimView.Step::kind).toList();
         possible.keySet().removeIf(kind -> !ClaimStep.valueOf(kind).mayFollow(before));
         model.addAttribute("kinds", possible);
+        var sealed = new LinkedHashMap<String, String>();
+        dossiers.of(claim.ticket()).stream()
+                .filter(dossier ->
+                        dossier.replacedBy() == null || dossier.code().equals(claim.dossier()))
+                .sorted(Comparator.comparing(DossierView::sealedAt).reversed())
+                .forEach(dossier -> sealed.put(
+                        dossier.code(), "%s, sealed %s".formatted(dossier.code(), times.day(dossier.sealedAt()))));
+        model.addAttribute("sealed", sealed);
         return "warranty/claim";
     }
 

@@ -57,19 +57,12 @@ class CoreScreen {
             @RequestParam(required = false) @Nullable String supplier,
             @RequestParam(required = false) @Nullable String show,
             Model model) {
-        List<Core> all = cores.all().stream()
+        List<Core> open = cores.open().stream()
                 .filter(core -> recovery.is(supplier, core.supplier()))
-                .toList();
-        List<Core> open = all.stream()
-                .filter(Core::open)
                 .filter(core -> !"to-return".equals(show) || core.returnedOn() == null)
                 .toList();
         model.addAttribute("open", open);
-        model.addAttribute(
-                "over",
-                show == null
-                        ? all.stream().filter(core -> !core.open()).limit(100).toList()
-                        : List.of());
+        model.addAttribute("over", show == null ? cores.over(supplier) : List.of());
         model.addAttribute("supplier", supplier);
         model.addAttribute("show", show);
         model.addAttribute("missing", Money.sum(open.stream().map(Core::missing).toList(), cores.currency()));

@@ -57,7 +57,7 @@ class PartTermsScreen {
 
         Promise promise(Typing typing) {
             int typed = typing.neededWhole("months", months, "Enter the months, or 0 where nothing is promised.");
-            BigDecimal far = typing.number("distance", distance);
+            BigDecimal far = typing.count("distance", distance);
             if (typed < 0 || typed > 240) {
                 typing.wrong("months", "Enter 0 to 240 months.");
             }

@@ -61,8 +61,8 @@ class TermsScreen {
             var typing = new Typing();
             int parts = typing.neededWhole("partMonths", partMonths, "Enter the months, or 0 for no warranty.");
             int labour = typing.neededWhole("labourMonths", labourMonths, "Enter the months, or 0 for no warranty.");
-            BigDecimal partsFar = typing.number("partDistance", partDistance);
-            BigDecimal labourFar = typing.number("labourDistance", labourDistance);
+            BigDecimal partsFar = typing.count("partDistance", partDistance);
+            BigDecimal labourFar = typing.count("labourDistance", labourDistance);
             above(typing, "partDistance", partsFar);
             above(typing, "labourDistance", labourFar);
             above(typing, "partMonths", parts);

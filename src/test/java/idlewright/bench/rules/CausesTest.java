@@ -86,7 +86,7 @@ class CausesTest {
     @Test
     void saysWhatHasNotBeenDoneYet() {
         assertThat(rank("stalls", "trims-normal").remarks())
-                .anyMatch(remark -> remark.startsWith("The complaint has not been reproduced"))
+                .anyMatch(remark -> remark.startsWith("The symptom has not been reproduced"))
                 .anyMatch(remark -> remark.startsWith("Codes and freeze frames have not been read"));
         assertThat(rank("stalls", "trims-normal reproduced-seen codes-none").remarks())
                 .noneMatch(remark -> remark.contains("reproduced"))
@@ -228,6 +228,163 @@ class CausesTest {
         }
     }
 
+    /** A matter of Bayes' rule, common practice: what says nothing about two causes leaves their odds as they were. */
+    @Test
+    void movesNoCauseAReadingSaysNothingAbout() {
+        var random = new Random(7);
+        List<Evidence> all = allEvidence();
+        for (Evidence one : all) {
+            Catalogue.Place place = CATALOGUE.placeOf(one).orElseThrow();
+            String symptom = anySymptom(random);
+            List<Evidence> before = List.of(all.get(random.nextInt(all.size()))).stream()
+                    .filter(each -> independent(CATALOGUE.placeOf(each).orElseThrow(), place))
+                    .toList();
+            var after = new ArrayList<>(before);
+            after.add(one);
+            Ranking first = CAUSES.rank(symptom, before, Learned.nothing(), VehicleFacts.unknown());
+            Ranking second = CAUSES.rank(symptom, after, Learned.nothing(), VehicleFacts.unknown());
+            for (Cause cause : CATALOGUE.causes()) {
+                if (cause.isSomethingElse() || place.group().speaksAbout(place.outcome(), cause.key())) continue;
+                assertThat(odds(second, cause.key()) / odds(first, cause.key()))
+                        .as(one.outcome() + " and " + cause.key())
+                        .isCloseTo(1, within(1e-9));
+            }
+        }
+    }
+
+    /** Only the outcome that is usual for a healthy car may give way for causes that others of its group name. */
+    @Test
+    void letsAnUncommonFindingSpeakOnlyAboutTheCausesItNames() {
+        var said = new ArrayList<String>();
+        CATALOGUE.procedures().stream()
+                .flatMap(procedure -> procedure.groups().stream())
+                .forEach(group -> group.outcomes().stream()
+                        .filter(outcome -> group.outcomes().size() > 2
+                                && group.outcomes().stream().anyMatch(other -> other.usual() > outcome.usual()))
+                        .forEach(outcome -> CATALOGUE.causes().stream()
+                                .filter(cause -> !outcome.speaks().containsKey(cause.key())
+                                        && Math.abs(group.factor(outcome, cause.key()) - 1) > 1e-9)
+                                .forEach(cause -> said.add(outcome.key() + " moves " + cause.key()))));
+
+        assertThat(said).isEmpty();
+    }
+
+    @Test
+    void judgesADraggingBrakeOnlyByWhatSaysSomethingAboutWheels() {
+        assertThat(CATALOGUE.procedures().stream()
+                        .flatMap(procedure -> procedure.groups().stream())
+                        .filter(group -> group.outcomes().stream()
+                                .anyMatch(outcome -> group.speaksAbout(outcome, "dragging-brake")))
+                        .map(OutcomeGroup::name))
+                .containsExactlyInAnyOrder("Does it roll?");
+    }
+
+    /** A sensor without feed cannot be judged: common practice, no source. */
+    @Test
+    void putsTheWiringFirstAndTheSensorClearlyDownWhereTheFeedFailed() {
+        var random = new Random(11);
+        List<String> forTheSensor = CATALOGUE.procedures().stream()
+                .flatMap(procedure -> procedure.groups().stream())
+                .filter(group -> !group.reliesOn().isEmpty())
+                .flatMap(group -> group.outcomes().stream())
+                .filter(outcome -> outcome.speaks()
+                        .getOrDefault("air-sensor-low", Speaks.NOTHING)
+                        .isFor())
+                .map(Outcome::key)
+                .toList();
+        assertThat(forTheSensor).hasSizeGreaterThan(8);
+        for (String symptom : List.of("hesitation", "stumble-tip-in", "hard-start-cold", "poor-economy", "surge")) {
+            for (String failed : List.of("supply-low", "feed-bad", "ground-bad")) {
+                for (int round = 0; round < 20; round++) {
+                    var seen = new ArrayList<Evidence>();
+                    for (int i = 0; i < 5; i++) {
+                        seen.add(evidenceOf(forTheSensor.get(random.nextInt(forTheSensor.size()))));
+                    }
+                    seen.add(evidenceOf("visual-sensor-dirty"));
+                    seen.add(evidenceOf("began:slowly"));
+                    seen.add(evidenceOf(failed));
+                    Ranking ranking = CAUSES.rank(symptom, seen, Learned.nothing(), VEHICLE);
+                    assertThat(ranking.likeliest().cause().key())
+                            .as(symptom + " " + seen)
+                            .isEqualTo("air-sensor-supply");
+                    assertThat(share(ranking, "air-sensor-low")).isLessThan(share(ranking, "air-sensor-supply") / 2);
+                }
+            }
+        }
+        assertThat(rank("hesitation", "trims-lean-load flow-low feed-bad").remarks())
+                .anyMatch(remark -> remark.contains("nothing the sensor reports speaks for the sensor itself"));
+    }
+
+    @Test
+    void countsWhatTwoTestsSeeOnceAtTheStrongerWord() {
+        assertThat(share(rank("lack-of-power", "flow-low load-full-low"), "air-sensor-low"))
+                .as("load is calculated from the air flow")
+                .isLessThanOrEqualTo(share(rank("lack-of-power", "flow-low"), "air-sensor-low") + 1e-9);
+        assertThat(odds(rank("hesitation", "trims-lean-load log-lean"), "fuel-low"))
+                .isCloseTo(odds(rank("hesitation", "trims-lean-load"), "fuel-low"), within(1e-9));
+        assertThat(odds(rank("hesitation", "log-lean"), "fuel-low"))
+                .isGreaterThan(odds(rank("hesitation", "log-nothing"), "fuel-low"));
+        assertThat(odds(rank("hesitation", "trims-lean-load log-nothing"), "fuel-low"))
+                .as("but a contradiction counts")
+                .isLessThan(odds(rank("hesitation", "trims-lean-load"), "fuel-low"));
+    }
+
+    /** What is shown must explain the share: prior times every line's factor, as naive Bayes says. */
+    @Test
+    void listsEveryReadingThatMovedACauseAndWhichWay() {
+        var random = new Random(3);
+        List<Evidence> all = allEvidence();
+        for (int round = 0; round < 60; round++) {
+            var some = new ArrayList<Evidence>();
+            for (int i = 0; i < 8; i++) some.add(all.get(random.nextInt(all.size())));
+            String symptom = anySymptom(random);
+            Ranking untested = CAUSES.rank(symptom, List.of(), Learned.nothing(), VEHICLE);
+            Ranking ranking = CAUSES.rank(symptom, some, Learned.nothing(), VEHICLE);
+            for (RankedCause each : ranking.causes()) {
+                double told = java.util.stream.Stream.concat(
+                                each.speakingFor().stream(), each.speakingAgainst().stream())
+                        .mapToDouble(line -> Math.log(line.factor()))
+                        .sum();
+                double moved = Math.log(odds(ranking, each.cause().key())
+                        / odds(untested, each.cause().key()));
+                assertThat(told).as(each.cause().key() + " " + some).isCloseTo(moved, within(8 * 0.021));
+                assertThat(each.speakingFor()).allMatch(line -> line.factor() > 1);
+                assertThat(each.speakingAgainst()).allMatch(line -> line.factor() < 1);
+            }
+        }
+    }
+
+    @Test
+    void neverShowsCertainty() {
+        assertThat(Figures.percent(0.9961)).isEqualTo("over 99 %");
+        assertThat(Figures.percent(0.0099)).isEqualTo("under 1 %");
+        assertThat(Figures.percent(0.914)).isEqualTo("91 %");
+        Ranking ranking = rank("stalls", "restarts:must-cool engine:hot cam-crank-broken");
+        double shown = ranking.causes().stream()
+                .mapToDouble(RankedCause::probability)
+                .filter(share -> share >= 0.01)
+                .sum();
+        double under = 1 - shown;
+        assertThat(ranking.under()).isEqualTo(Figures.percent(under));
+    }
+
+    @Test
+    void warnsBeforeAPartIsBoughtThatTheBasicCheckIsStillToCome() {
+        assertThat(rank("hesitation", "trims-lean-load flow-low").remarks())
+                .contains(
+                        "Before \"Air-flow sensor reads too low\" is acted on, take \"Air-flow sensor, supply and ground\" (6 minutes).");
+        assertThat(rank("hesitation", "trims-lean-load flow-low supply-good").remarks())
+                .noneMatch(remark -> remark.startsWith("Before"));
+    }
+
+    @Test
+    void callsAPendingCodePendingAndTrustsItLess() {
+        assertThat(CATALOGUE.outcomeWords("code-crank-cam-pending")).contains("a code for crank or cam is pending");
+        assertThat(odds(rank("stalls", "code-crank-cam-pending"), "crank-cam-sensor"))
+                .isLessThan(odds(rank("stalls", "code-crank-cam"), "crank-cam-sensor"))
+                .isGreaterThan(odds(rank("stalls", "code-crank-cam-no"), "crank-cam-sensor"));
+    }
+
     private static double odds(Ranking ranking, String cause) {
         return share(ranking, cause) / share(ranking, Cause.SOMETHING_ELSE);
     }
@@ -235,6 +392,8 @@ class CausesTest {
     private static boolean independent(Catalogue.Place one, Catalogue.Place other) {
         return !one.groupKey().equals(other.groupKey())
                 && !one.group().toldBy().contains(other.groupKey())
+                && !one.group().sameAs().contains(other.groupKey())
+                && !other.group().sameAs().contains(one.groupKey())
                 && !other.group().toldBy().contains(one.groupKey());
     }
 

@@ -2,7 +2,10 @@ package idlewright.bench.rules;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import idlewright.bench.rules.UnitShown.Taken;
+import idlewright.reference.units.Typed;
 import idlewright.reference.units.Unit;
+import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 
@@ -107,5 +110,65 @@ class EntryTest {
         assertThat(result.at("supply").get(0).shown()).isEqualTo("12.04 V");
         assertThat(result.at("supply").get(0).remark()).contains("probes were reversed");
         assertThat(result.outcomes()).extracting(Outcome::key).contains("supply-good");
+    }
+
+    @Test
+    void readsThousandsWhereThingsAreCounted() {
+        for (String typed : new String[] {"1,650", "1.650", "1 650", "1'650", "1650", "1,650 rpm"}) {
+            assertThat(Entry.meant(point("codes", "freeze-rpm"), Typed.meanings(typed, Unit.RPM))
+                            .orElseThrow()
+                            .value())
+                    .as(typed)
+                    .isEqualByComparingTo("1650");
+        }
+        assertThat(Entry.meant(point("codes", "freeze-rpm"), Typed.meanings("812.5", Unit.RPM))
+                        .orElseThrow()
+                        .value())
+                .isEqualByComparingTo("812.5");
+    }
+
+    @Test
+    void takesTheOneMeaningThatIsPossible() {
+        assertThat(Entry.meant(point("sensor-signal", "signal-idle"), Typed.meanings("1,650", Unit.VOLT))
+                        .orElseThrow()
+                        .value())
+                .hasToString("1.650");
+        assertThat(Entry.meant(point("air-flow", "barometer"), Typed.meanings("1,013", Unit.HECTOPASCAL))
+                        .orElseThrow()
+                        .value())
+                .hasToString("1013");
+        assertThat(Entry.meant(point("sensor-supply", "supply"), Typed.meanings("-12.040", Unit.VOLT))
+                        .orElseThrow()
+                        .value())
+                .hasToString("-12.040");
+    }
+
+    @Test
+    void asksBackWhereBothMeaningsArePossible() {
+        var meanings = Typed.meanings("1,200", Unit.KILOPASCAL);
+
+        assertThat(Entry.meant(point("compression", "dry"), meanings)).isEmpty();
+        assertThat(Entry.whichIsMeant("1,200", Entry.likelierFirst(point("compression", "dry"), meanings)))
+                .isEqualTo("1,200 is read as 1200 kPa. If you mean 1.2 kPa, type 1.2. Keep 1200 kPa?");
+        assertThat(Entry.eitherWay("1,200", meanings)).isEqualTo("1,200 can be read two ways: type 1.2 or 1200.");
+    }
+
+    @Test
+    void takesABareNumberInTheUnitThatIsShown() {
+        Point feed = point("sensor-supply", "feed-alone");
+        Point dry = point("compression", "dry");
+        Point wet = point("compression", "wet");
+
+        // "12 mV" at the ground pin was meant for that reading, and so was mV by its button
+        assertThat(UnitShown.at(feed, List.of(new Taken("ground-pin", Unit.MILLIVOLT, true))))
+                .isEqualTo(Unit.VOLT);
+        assertThat(UnitShown.at(feed, List.of(new Taken("ground-pin", Unit.MILLIVOLT, false))))
+                .isEqualTo(Unit.VOLT);
+        // a gauge in psi is read in psi all day, cylinder by cylinder and with oil
+        assertThat(UnitShown.at(dry, List.of(new Taken("dry", Unit.PSI, true)))).isEqualTo(Unit.PSI);
+        assertThat(UnitShown.at(wet, List.of(new Taken("dry", Unit.PSI, false))))
+                .isEqualTo(Unit.PSI);
+        assertThat(UnitShown.at(wet, List.of(new Taken("dry", Unit.PSI, true)))).isEqualTo(Unit.KILOPASCAL);
+        assertThat(UnitShown.at(dry, List.of())).isEqualTo(Unit.KILOPASCAL);
     }
 }

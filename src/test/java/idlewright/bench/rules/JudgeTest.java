@@ -91,7 +91,7 @@ class JudgeTest {
     @Test
     void choosesPublishedBeforeKnownGoodBeforePhysicsBeforeCommonPractice() {
         var published = new Limit(1.0, 2.0, Unit.VOLT, Ground.PUBLISHED, "manual");
-        var known = new Limit(1.0, 2.0, Unit.VOLT, Ground.KNOWN_GOOD, "9 readings of this shop");
+        var known = new Limit(1.0, 2.0, Unit.VOLT, Ground.KNOWN_GOOD, "9 cars of this shop");
         var physics = new Limit(1.0, 2.0, Unit.VOLT, Ground.PHYSICS, "");
         var practice = new Limit(1.0, 2.0, Unit.VOLT, Ground.COMMON_PRACTICE, Limit.NO_SOURCE);
 

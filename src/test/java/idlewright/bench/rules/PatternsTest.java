@@ -41,7 +41,7 @@ class PatternsTest {
         "hot restart with pressure that drains is fuel holding, hard-start-hot, fuel-holding-bad trims-normal start-helps:key-twice, fuel-low",
         "dies driving and must cool is the crank signal, stalls, restarts:must-cool engine:hot cam-crank-broken, crank-cam-sensor",
         "economy poor with all normal and cold coolant is the thermostat, poor-economy, trims-normal stays-cold, thermostat",
-        "economy poor with all normal and a dragging brake is not the engine, poor-economy, trims-normal warms-up rolling-drags, not-engine",
+        "economy poor with all normal and a dragging brake is not the engine, poor-economy, trims-normal warms-up rolling-drags, dragging-brake",
         "economy poor with a lazy sensor is the oxygen sensor, poor-economy, oxygen-bad, oxygen-sensor",
         "right air at idle but flat in the sweep is an ageing sensor, hesitation, flow-normal sweep-flat supply-good, air-sensor-low",
         "spikes in the sweep are the signal wire, surge, sweep-broken wiggle-sensor-wire supply-good, air-sensor-signal",
@@ -62,6 +62,14 @@ class PatternsTest {
         "a new sensor the wrong way round is the wrong sensor, hesitation, began:after-work visual-sensor-wrong flow-low, air-sensor-wrong",
         "blue smoke with a breather that leaks is the breather, smoke-blue, visual-breather compression-even, crankcase-vent",
         "white smoke with a bad leak-down is compression, smoke-white, leak-down-bad, compression-low",
+        "a failed supply outweighs all the sensor reports, stumble-tip-in, phase:tip-in began:slowly trims-lean-load flow-low load-full-low sweep-flat cranking-good feed-bad, air-sensor-supply",
+        "a failed ground outweighs an idle and a load that read high, poor-economy, trims-rich-load flow-high ground-bad, air-sensor-supply",
+        "a failed supply on a hard start is the wiring although a dirty element was seen, hard-start-cold, visual-sensor-dirty code-lean flow-low supply-low, air-sensor-supply",
+        "a dirty element with a good supply is the sensor, stumble-tip-in, visual-sensor-dirty trims-lean-load flow-low supply-good, air-sensor-low",
+        "a pending lean code and little air with a good supply is the sensor, hesitation, code-lean-pending flow-low supply-good, air-sensor-low",
+        "economy poor with a hot wheel is the brake although nothing changed in driving, poor-economy, economy-driving:nothing reproduced-seen rolling-drags tyres-right, dragging-brake",
+        "power missing with a hot wheel and a load that stays low on a hill is the brake, lack-of-power, reproduced-seen trims-normal rolling-drags, dragging-brake",
+        "economy poor with soft tyres is the tyres, poor-economy, trims-normal warms-up rolling-free tyres-off, not-engine",
         "comes and goes and changes at a connector is the connector, stalls, reproduced-intermittent wiggle-connector, relay-connector",
     })
     void ranksTheTextbookCauseFirst(String pattern, String symptom, String outcomes, String expected) {

@@ -42,12 +42,19 @@ class GroupsTest {
     }
 
     @Test
-    void leavesOutALotThatWasSeenOnceAndHeld() {
+    void tellsOfEveryLotAlsoOfThoseInWhichAllHeld() {
         var once = thread(1, null, part("Halden", "AF-1", "Tern Parts", "L1"));
         var back = thread(2, 9, part("Halden", "AF-1", "Tern Parts", "L2"));
-        assertThat(Groups.of(Sorting.LOT, List.of(once, back)).groups())
-                .extracting(Groups.Group::name)
-                .containsExactly("air-flow sensor AF-1, lot L2");
+        var threads = new ArrayList<HandedThread>(List.of(once, back));
+        for (int i = 0; i < 14; i++) {
+            threads.add(thread(10 + i, null, part("Halden", "AF-1", "Tern Parts", "L3")));
+        }
+        assertThat(Groups.of(Sorting.LOT, threads).groups())
+                .extracting(group -> group.name() + ": " + group.returned() + " of " + group.whole())
+                .containsExactly(
+                        "air-flow sensor AF-1, lot L2: 1 of 1",
+                        "air-flow sensor AF-1, lot L3: 0 of 14",
+                        "air-flow sensor AF-1, lot L1: 0 of 1");
     }
 
     @Test

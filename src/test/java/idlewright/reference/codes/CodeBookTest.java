@@ -18,7 +18,7 @@ class CodeBookTest {
                             + " injector-restricted injector-leaking fuel-stale purge-open plugs leads coil ignition-timing"
                             + " knock-control compression-low valve-timing exhaust-blocked coolant-sensor intake-temp-sensor"
                             + " throttle-sensor crank-cam-sensor oxygen-sensor knock-sensor throttle-dirty egr-open egr-blocked"
-                            + " battery-charging engine-ground relay-connector adaptation software thermostat not-engine"
+                            + " battery-charging engine-ground relay-connector adaptation software thermostat dragging-brake not-engine"
                             + " something-else")
                     .split(" "));
 

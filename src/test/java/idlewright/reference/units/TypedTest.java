@@ -201,4 +201,37 @@ class TypedTest {
             }
         }
     }
+
+    @ParameterizedTest(name = "{0} means {1}")
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {
+                "1,650|[1.650 V, 1650 V]",
+                "-1.650 mV|[-1.650 mV, -1650 mV]",
+                "0.650|[0.650 V]",
+                "1650|[1650 V]",
+                "1 650|[1650 V]",
+                "12,34|[12.34 V]",
+                "1,234.5|[1234.5 V]"
+            })
+    void givesBothMeaningsOfAMarkBeforeThreeDigits(String typed, String meant) {
+        assertThat(Typed.meanings(typed, Unit.VOLT)).hasToString(meant);
+    }
+
+    @ParameterizedTest(name = "{0} counts {1}")
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {"1,650|1650", "1.650|1650", "1 650|1650", "100,000|100000", "812.5|812.5", "0|0"})
+    void readsACount(String typed, BigDecimal meant) {
+        assertThat(Typed.count(typed)).isEqualByComparingTo(meant);
+        assertThatThrownBy(() -> Typed.count(typed + " V")).hasMessage("Enter a number alone, like 1650");
+    }
+
+    @Test
+    void tellsWhetherAUnitWasWritten() {
+        assertThat(Typed.namesUnit("12 mV")).isTrue();
+        assertThat(Typed.namesUnit("12")).isFalse();
+    }
 }
