@@ -211,6 +211,7 @@ class EverydayIT {
             assertThat(tamsin.page.locator("form[data-queue] h2")).containsText("Engine speed at idle");
             tamsin.page.unroute("**/readings");
             tamsin.page.evaluate("dispatchEvent(new Event('online'))");
+            assertThat(tamsin.page.locator("[data-network]")).hasText(Pattern.compile("Online, sent .*"));
             tamsin.reads("3.4 g/s");
             assertThat(readings(test)).isEqualTo(1);
             tamsin.forgets("Failed to load resource: net::ERR_FAILED");

@@ -219,6 +219,9 @@ class RepairPagesTest {
                 .contains(
                         "Not the number that was agreed.",
                         "Air-flow sensor: AF-2210-7 was agreed, AF-2210-8 is fitted.");
+        assertThat(get("/bay/" + thread.ticket()))
+                .bodyText()
+                .contains("Go on: swap of the sensor", "href=\"" + swap + "\"");
         assertThat(get("/estimates/" + estimate, writer))
                 .bodyText()
                 .contains("A part with another number was fitted.", "AF-2210-8 is fitted.", swap);

@@ -77,13 +77,13 @@ class CarScreen {
                         "Begun and not finished, by " + test.technician() + ".");
             }
         }
-        if (ticket.move().whose() != Whose.BAY) {
-            return null;
-        }
         Optional<Next> begun =
                 atTheCar.stream().flatMap(room -> room.next(ticket).stream()).findFirst();
         if (begun.isPresent()) {
             return begun.get();
+        }
+        if (ticket.move().whose() != Whose.BAY) {
+            return null;
         }
         for (Thread thread : threads) {
             String at = "/bay/" + ticket.number() + "/tests/";
