@@ -43,7 +43,6 @@ import org.springframework.beans.factory.config.BeanPostProcessor;
 import org.springframework.boot.SpringApplication;
 import org.springframework.context.ConfigurableApplicationContext;
 import org.springframework.context.annotation.Bean;
-import org.springframework.context.annotation.Configuration;
 import org.springframework.context.annotation.Role;
 import org.springframework.jdbc.datasource.lookup.AbstractRoutingDataSource;
 import org.springframework.mock.web.MockHttpServletResponse;
@@ -149,8 +148,8 @@ final class GrownShops implements AutoCloseable {
         return badge;
     }
 
-    <T> java.util.Collection<T> all(Class<T> type) {
-        return app.getBeanProvider(type).orderedStream().toList();
+    <T> T bean(String name, Class<T> type) {
+        return app.getBean(name, type);
     }
 
     /** From now on the journal notes nothing, to see what it costs. */
@@ -283,8 +282,7 @@ final class GrownShops implements AutoCloseable {
         postgres.close();
     }
 
-    /** Puts the chooser of shops in front of the app's own connections. */
-    @Configuration(proxyBeanMethods = false)
+    /** Puts the chooser of shops in front of the app's own connections. Not annotated: tests scan this package. */
     static class Shown {
 
         private static GrownShops shops;
