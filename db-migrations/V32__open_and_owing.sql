@@ -1,4 +1,4 @@
--- What the pages of every day ask for, found without reading ten years again: docs/decisions/0032-found-not-searched.md.
+-- What the pages of every day ask for, found without reading ten years again: docs/decisions/0034-found-not-searched.md.
 
 -- Tickets that are nobody's move any more are left out of the counter, the bay and the follow-ups by an index. Which those are
 -- follows from the stamps alone; a trigger says so when a stamp is set that can change it.

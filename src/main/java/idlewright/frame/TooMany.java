@@ -1,6 +1,7 @@
 package idlewright.frame;
 
 import java.time.Duration;
+import java.util.Objects;
 
 /** Somebody asks too often; in a while they may again. */
 public class TooMany extends RuntimeException {
@@ -14,6 +15,11 @@ public class TooMany extends RuntimeException {
                 false,
                 false);
         this.seconds = seconds(wait);
+    }
+
+    @Override
+    public String getMessage() {
+        return Objects.requireNonNull(super.getMessage());
     }
 
     /** After how many seconds another try is let in; at least 1. */
