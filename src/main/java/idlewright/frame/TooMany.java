@@ -17,9 +17,9 @@ public class TooMany extends RuntimeException {
         this.seconds = seconds(wait);
     }
 
-    @Override
-    public String getMessage() {
-        return Objects.requireNonNull(super.getMessage());
+    /** What to say to whoever asks. */
+    public String sentence() {
+        return Objects.requireNonNull(getMessage());
     }
 
     /** After how many seconds another try is let in; at least 1. */

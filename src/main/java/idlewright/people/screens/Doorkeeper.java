@@ -108,7 +108,7 @@ class Doorkeeper implements HandlerInterceptor, WebMvcConfigurer {
                 crowd.letIn("key " + request.getRemoteAddr());
             } catch (TooMany often) {
                 response.setHeader(HttpHeaders.RETRY_AFTER, Long.toString(often.seconds()));
-                ApiProblems.write(response, HttpStatus.TOO_MANY_REQUESTS, often.getMessage());
+                ApiProblems.write(response, HttpStatus.TOO_MANY_REQUESTS, often.sentence());
                 return false;
             }
         }
