@@ -72,9 +72,10 @@ public class ShopNotes {
         for (Note note : of(customer)) {
             if (note.key().startsWith("stamp-") && keys.contains(note.key())) {
                 long stamp = Long.parseLong(note.key().substring(6));
-                jdbc.sql("update stamp set note = null where id = ?")
+                jdbc.sql("select take_words_away('stamp', ?)")
                         .param(stamp)
-                        .update();
+                        .query((r, n) -> 0)
+                        .single();
                 journal.note(
                         "words taken away",
                         note.ticket(),

@@ -47,15 +47,11 @@ public class Captions {
 
     /** Takes words away for good; the picture, the mark and who made it stay. */
     public void takeAway(Caption caption) {
-        if (caption.mark() == null) {
-            jdbc.sql("update exhibit set caption = null where id = ?")
-                    .param(caption.exhibit())
-                    .update();
-        } else {
-            jdbc.sql("update image_mark set words = null where id = ?")
-                    .param(caption.mark())
-                    .update();
-        }
+        jdbc.sql("select take_words_away(?, ?)")
+                .param(caption.mark() == null ? "exhibit" : "mark")
+                .param(caption.mark() == null ? caption.exhibit() : caption.mark())
+                .query((r, n) -> 0)
+                .single();
         journal.note(
                 "words taken away",
                 caption.ticket(),

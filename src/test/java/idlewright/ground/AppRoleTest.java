@@ -103,6 +103,13 @@ class AppRoleTest {
         assertThatThrownBy(() -> run(attempt)).as(attempt).hasMessageFindingMatch(refused);
     }
 
+    @ParameterizedTest(name = "a {0}''s words are taken away for nobody but who is forgotten")
+    @ValueSource(strings = {"stamp", "exhibit", "mark"})
+    void wordsStayUnlessSomebodyIsForgotten(String what) {
+        assertThatThrownBy(() -> run("select take_words_away('" + what + "', 1)"))
+                .hasMessageContaining("when the customer is forgotten");
+    }
+
     @Test
     @DisplayName("the head of the journal only moves on")
     void theHeadOnlyMovesOn() {
