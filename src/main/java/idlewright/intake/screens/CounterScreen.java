@@ -67,7 +67,7 @@ class CounterScreen {
         return "intake/counter";
     }
 
-    private static Group group(Whose whose, List<CounterLine> open, int shown) {
+    static Group group(Whose whose, List<CounterLine> open, int shown) {
         List<CounterLine> lines =
                 open.stream().filter(line -> line.move().whose() == whose).toList();
         return new Group(
