@@ -218,9 +218,11 @@ class BayPagesTest {
         assertThat(again)
                 .contains(
                         "Before the repair: 1650 rpm.",
-                        "Before the repair: 197.6 °F.",
                         "Looked at, and as before the repair: driven, gear 3, lights on")
-                .doesNotContain("value=\"1650\"", "value=\"197.6\"", "checked=\"checked\" value=\"DRIVEN\"");
+                // In the unit that the shop uses, which other tests of this database choose.
+                .containsPattern("Before the repair: (197\\.6 °F|92 °C)\\.")
+                .doesNotContain(
+                        "value=\"1650\"", "value=\"197.6\"", "value=\"92\"", "checked=\"checked\" value=\"DRIVEN\"");
         assertThat(bay.post(page, "places", "1", "after", "true", "state", "RUNNING")
                         .body())
                 .contains(
@@ -228,7 +230,7 @@ class BayPagesTest {
                         "Enter the coolant as it is now",
                         "Tick the line above, or say whether the car stands or is driven.");
         String after = bay.post(
-                        page, "places", "1", "after", "true", "state", "RUNNING", "rpm", "1 640", "coolant", "194",
+                        page, "places", "1", "after", "true", "state", "RUNNING", "rpm", "1 640", "coolant", "90 °C",
                         "same", "true")
                 .path();
         assertThat(gear(after)).hasValue("3");

@@ -273,14 +273,18 @@ class LookIT {
         page.navigate(at + "bay");
         context.setOffline(true);
         PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Offline");
-        for (String value : List.of("9.6", "9.7", "9.8")) {
-            page.fill("#f-flow", value);
+        page.fill("#f-flow", "9.6");
+        for (String next : List.of("9.7", "9.8")) {
             page.click(".keep");
             PlaywrightAssertions.assertThat(page.locator("#f-flow")).hasValue("");
+            page.fill("#f-flow", next);
         }
-        PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Offline, waiting: 3");
-        PlaywrightAssertions.assertThat(page.locator(".waiting-list"))
-                .containsText("Waiting, not kept yet: Flow 9.7 g/s");
+        page.click(".keep");
+        PlaywrightAssertions.assertThat(page.locator("form[data-queue]"))
+                .containsText("Every question of this test is answered.");
+        PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Offline, waiting to be sent: 3");
+        page.locator(".waiting-list summary").click();
+        PlaywrightAssertions.assertThat(page.locator(".waiting-list")).containsText("Flow 9.7");
         assertThat(POSTED).isEmpty();
         context.setOffline(false);
         PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText(Pattern.compile("Online, sent .*"));
@@ -321,10 +325,10 @@ class LookIT {
         PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Offline");
         page.fill("#f-flow", "9.6");
         page.click(".keep");
-        PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Offline, waiting: 1");
+        PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Offline, waiting to be sent: 1");
         context.setOffline(false);
         page.navigate(at + "bay?as=Arlo");
-        PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Online, waiting: 1");
+        PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText("Online, waiting to be sent: 1");
         assertThat(POSTED).isEmpty();
         page.navigate(at + "bay");
         PlaywrightAssertions.assertThat(page.locator("[data-network]")).hasText(Pattern.compile("Online, sent .*"));

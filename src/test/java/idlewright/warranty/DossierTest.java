@@ -445,7 +445,7 @@ class DossierTest {
             assertThat(text)
                     .contains(sealed.code(), "Brightwater Finch", "TESTVIN0000000042", "Ilse Marran", "It hesitates")
                     .containsPattern(
-                            "5\\.1 g/s ?outside, low.{0,20} 12\\.1 g/s ?within.{0,20} 7 to 17\\.3 g/s: physics")
+                            "5\\.1 g/s ?outside, low.{0,20} 12\\.1 g/s ?within.{0,20} 7\\.0 to 17\\.3 g/s: physics")
                     .contains(
                             "oil on the film",
                             "AF-2210-7, Halden, serial or lot LOT 88, from Tern Parts",
@@ -507,7 +507,7 @@ class DossierTest {
         assertThat(new String(files.get("readings.csv"), StandardCharsets.UTF_8))
                 .startsWith("taken,test,reading,value,unit,verdict,held against,conditions,at,by\r\n")
                 .contains(
-                        "before,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",5.1,g/s,\"outside, low\",\"7 to 17.3 g/s: physics")
+                        "before,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",5.1,g/s,\"outside, low\",\"7.0 to 17.3 g/s: physics")
                 .contains("after,\"Mass air flow, live data\",\"Air flow at 2,500 rpm, standing\",12.1,g/s,within")
                 .contains("running, coolant 92 °C");
         assertThat(new String(files.get("authorisations.csv"), StandardCharsets.UTF_8))
