@@ -391,11 +391,14 @@ class LettersTest {
         return people.as(wren, work);
     }
 
+    /** Under those that outgoing connections take: it is opened and closed by each test, and is free in between. */
     private static int freePort() {
-        try (var socket = new java.net.ServerSocket(0)) {
-            return socket.getLocalPort();
-        } catch (java.io.IOException e) {
-            throw new IllegalStateException(e);
+        for (int port = 20_000 + new java.util.Random().nextInt(10_000); ; port++) {
+            try (var socket = new java.net.ServerSocket(port)) {
+                return socket.getLocalPort();
+            } catch (java.io.IOException taken) {
+                // The next one then.
+            }
         }
     }
 }
