@@ -149,7 +149,7 @@ public class Library {
                 .orElse(first.unit());
         List<Good> counting = goods.stream().filter(Good::counts).toList();
         double[] counted = KnownGood.perCar(counting.stream()
-                .map(good -> new KnownGood.Seen(good.vehicleId(), good.test(), tidy(unit.fromSi(good.si()))))
+                .map(good -> new KnownGood.Seen(good.vehicleId(), good.test(), KnownGood.tidy(unit.fromSi(good.si()))))
                 .toList());
         Map<Long, Long> lastTests = counting.stream().collect(Collectors.toMap(Good::vehicleId, Good::test, Math::max));
         KnownGood.Band band = KnownGood.band(counted);
@@ -205,7 +205,7 @@ public class Library {
         String where = good.spot() == 0
                 ? ""
                 : ", " + point.map(each -> each.per().words()).orElse("place") + " " + good.spot();
-        String figure = BigDecimal.valueOf(tidy(unit.fromSi(good.si())))
+        String figure = BigDecimal.valueOf(KnownGood.tidy(unit.fromSi(good.si())))
                 .round(new MathContext(5))
                 .stripTrailingZeros()
                 .toPlainString();
@@ -232,11 +232,6 @@ public class Library {
     private static String ended(@Nullable String sentence) {
         String words = String.valueOf(sentence);
         return words.endsWith(".") ? words : words + ".";
-    }
-
-    /** The way to SI and back leaves a hair that the instrument did not show. */
-    private static double tidy(double value) {
-        return BigDecimal.valueOf(value).round(new MathContext(12)).doubleValue();
     }
 
     /**

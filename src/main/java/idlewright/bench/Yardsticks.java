@@ -13,8 +13,6 @@ import idlewright.reference.air.ParkedAirflow;
 import idlewright.reference.units.Unit;
 import idlewright.reference.verdict.Band;
 import idlewright.reference.verdict.Ground;
-import java.math.BigDecimal;
-import java.math.MathContext;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -120,7 +118,7 @@ final class Yardsticks {
                         .map(each -> new KnownGood.Seen(
                                 each.vehicle,
                                 each.measurement,
-                                tidy(point.unit().fromSi(each.si))))
+                                KnownGood.tidy(point.unit().fromSi(each.si))))
                         .toList());
                 if (values.length > 0) {
                     dots.put(point.key(), values);
@@ -132,11 +130,6 @@ final class Yardsticks {
                 }
             }
             return new Held(limits, dots);
-        }
-
-        /** The way to SI and back leaves a hair that the instrument did not show. */
-        private static double tidy(double value) {
-            return BigDecimal.valueOf(value).round(new MathContext(12)).doubleValue();
         }
 
         /** The flow that the usual share of absolute load means for this engine at the speed it was read at. */

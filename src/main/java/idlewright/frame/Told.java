@@ -53,13 +53,13 @@ class Told {
         if (accept != null && accept.contains("json") && !accept.contains("html")) {
             return ResponseEntity.status(HttpStatus.TOO_MANY_REQUESTS)
                     .contentType(MediaType.APPLICATION_PROBLEM_JSON)
-                    .body(ProblemDetail.forStatusAndDetail(HttpStatus.TOO_MANY_REQUESTS, e.getMessage()));
+                    .body(ProblemDetail.forStatusAndDetail(HttpStatus.TOO_MANY_REQUESTS, e.sentence()));
         }
         response.setStatus(HttpStatus.TOO_MANY_REQUESTS.value());
         return say(
                 model,
                 "Please wait a little",
-                e.getMessage(),
+                e.sentence(),
                 "Nothing is lost: what you typed is still in the page before this one.");
     }
 

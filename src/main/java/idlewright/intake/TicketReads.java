@@ -12,6 +12,7 @@ import idlewright.intake.TicketView.Visit;
 import idlewright.intake.rules.Facts;
 import idlewright.intake.rules.Move;
 import idlewright.intake.rules.SymptomKinds;
+import idlewright.intake.rules.Whose;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
@@ -22,7 +23,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -172,12 +172,12 @@ class TicketReads {
         for (Head row : rows) {
             var marks = stamps.getOrDefault(row.number(), List.of());
             var said = words.getOrDefault(row.number(), new TreeMap<>());
-            if (!waits(marks, said.keySet(), today)) {
-                continue;
-            }
             var plain = new TreeMap<Integer, String>();
             said.forEach((place, pair) -> plain.put(place, pair[0]));
             Move move = move(marks, plain, today);
+            if (move.whose() == Whose.NOBODY) {
+                continue;
+            }
             int place = move.place() > 0 ? move.place() : said.isEmpty() ? 0 : said.firstKey();
             String[] pair = said.get(place);
             lines.add(new CounterLine(
@@ -199,33 +199,6 @@ class TicketReads {
         }
         lines.sort(java.util.Comparator.comparing(line -> line.move().since()));
         return lines;
-    }
-
-    /** Not handed back, or the customer is to be asked by now, or somebody has to say why it came back. */
-    private static boolean waits(List<StampView> marks, Set<Integer> places, LocalDate today) {
-        if (marks.stream().noneMatch(mark -> mark.kind().equals("HANDED_BACK"))) {
-            return true;
-        }
-        var told = at(marks, Set.of("WATCHED", "DECLINED", "RETURNED"));
-        long putOff = marks.stream()
-                .filter(mark -> mark.kind().equals("PUT_OFF"))
-                .mapToLong(StampView::order)
-                .max()
-                .orElse(0);
-        boolean due = marks.stream()
-                .filter(mark -> mark.kind().equals("HANDED_BACK") || mark.kind().equals("PUT_OFF"))
-                .anyMatch(mark -> mark.order() >= putOff
-                        && mark.due() != null
-                        && !mark.due().isAfter(today));
-        return due && !told.containsAll(places)
-                || !at(marks, Set.of("EXPLAINED")).containsAll(at(marks, Set.of("RETURNED")));
-    }
-
-    private static Set<Integer> at(List<StampView> marks, Set<String> kinds) {
-        return marks.stream()
-                .filter(mark -> kinds.contains(mark.kind()))
-                .map(StampView::place)
-                .collect(Collectors.toSet());
     }
 
     private SymptomView symptom(Tuple r, TicketNumber number, List<StampView> stamps) {

@@ -204,8 +204,7 @@ class RepairStrand implements Strand, Finds {
     @Override
     @OnlyReads
     public List<Hit> find(String words) {
-        // The newest are looked through; what is rarer than that is found by an index. Asked for the newest eight of
-        // all, the
+        // The newest are looked through; what is rarer is found by an index. Asked for the newest eight of all, the
         // database walks back through every row in the hope of meeting a rare word soon.
         var hits = new ArrayList<Hit>();
         String bare = PartNumbers.bare(words).replaceAll("[%_\\\\]", "");

@@ -73,7 +73,7 @@ public class Recovery {
                 .filter(claim -> claim.amount().currency().equals(currency))
                 .forEach(claim -> byName.computeIfAbsent(claim.supplier(), key -> new ArrayList<>())
                         .add(claim));
-        cores.open().stream()
+        cores.open()
                 .forEach(core -> coresByName
                         .computeIfAbsent(core.supplier(), key -> new ArrayList<>())
                         .add(core));

@@ -110,12 +110,13 @@ public final class KnownGood {
                                 + " are needed before they judge: shown, not judged."));
     }
 
+    /** Twelve digits: the way to SI and back, or 3.1 - 0.1, leaves a hair that the instrument did not show. */
+    public static double tidy(double value) {
+        return BigDecimal.valueOf(value).round(new java.math.MathContext(12)).doubleValue();
+    }
+
     private static double outwards(double value, int decimals, RoundingMode mode) {
-        // Twelve digits first: 3.1 - 0.1 must not become 2.9 for a hair of the computer's arithmetic.
-        return BigDecimal.valueOf(value)
-                .round(new java.math.MathContext(12))
-                .setScale(decimals, mode)
-                .doubleValue();
+        return BigDecimal.valueOf(tidy(value)).setScale(decimals, mode).doubleValue();
     }
 
     /** With how many decimals the values were read, as far as they still show it. */

@@ -50,10 +50,6 @@ public record NextTest(Catalogue catalogue) {
     /** The complaint for which the car stands overnight anyway. */
     private static final String COLD_ANYWAY = "hard-start-cold";
 
-    private static final String AGAIN = "Sees again, another way, ";
-
-    private static final String LITTLE = "Tells little about what is open now";
-
     private static final String FEED_FIRST = "the sensor's supply to be mended, else it tells nothing";
 
     /** Names at most so many causes in one sentence. */
@@ -78,12 +74,15 @@ public record NextTest(Catalogue catalogue) {
      * @param bits expected information about the cause
      * @param bitsPerMinute what it tells for its time, or what the test it opens tells for the time of both
      * @param byRule true for those that come first by rule
+     * @param tells whether it tells something new about the causes in front
      * @param reason one sentence for the technician
      */
-    public record Suggestion(Procedure procedure, double bits, double bitsPerMinute, boolean byRule, String reason) {
-        /** Whether it tells something new about the causes in front. */
-        public boolean tells() {
-            return !reason.startsWith(LITTLE) && !reason.startsWith(AGAIN);
+    public record Suggestion(
+            Procedure procedure, double bits, double bitsPerMinute, boolean byRule, boolean tells, String reason) {}
+
+    private record Reason(String words, boolean tells) {
+        static Reason telling(String words) {
+            return new Reason(words, true);
         }
     }
 
@@ -320,11 +319,11 @@ public record NextTest(Catalogue catalogue) {
             }
         }
         boolean byRule = FIRST.contains(procedure.key()) || blame.getOrDefault(procedure.key(), 0.0) >= SUSPECTED;
-        return new Suggestion(
-                procedure, candidate.bits(), rate, byRule, reason(candidate, opened, candidates, blame, ranking));
+        Reason reason = reason(candidate, opened, candidates, blame, ranking);
+        return new Suggestion(procedure, candidate.bits(), rate, byRule, reason.tells(), reason.words());
     }
 
-    private static String reason(
+    private static Reason reason(
             Candidate candidate,
             @Nullable Candidate opened,
             List<Candidate> candidates,
@@ -335,40 +334,44 @@ public record NextTest(Catalogue catalogue) {
                 + (candidate.waitsForTheNight() ? ", once it has stood cold overnight" : "");
         switch (procedure.key()) {
             case "reproduce" -> {
-                return "First by rule: a symptom nobody has seen cannot be shown to be cured.";
+                return Reason.telling("First by rule: a symptom nobody has seen cannot be shown to be cured.");
             }
             case "codes" -> {
-                return "First by rule: codes and freeze frames are recorded before anything can clear them.";
+                return Reason.telling(
+                        "First by rule: codes and freeze frames are recorded before anything can clear them.");
             }
             case "visual" -> {
-                return "First by rule: looking costs " + minutes + " and spares tests.";
+                return Reason.telling("First by rule: looking costs " + minutes + " and spares tests.");
             }
             default -> {}
         }
         if (blame.containsKey(procedure.key())) {
             List<RankedCause> own = suspects(procedure, ranking);
             if (!own.isEmpty() && share(own) >= NOTICED) {
-                String told = told(candidate.telling(), ranking, "");
-                return "A basic check of " + minutes + " before " + likeliest(own) + " is blamed."
-                        + (told.startsWith(LITTLE) ? "" : " " + told);
+                Reason told = told(candidate.telling(), ranking, "");
+                return Reason.telling("A basic check of " + minutes + " before " + likeliest(own) + " is blamed."
+                        + (told.tells() ? " " + told.words() : ""));
             }
             for (Candidate each : candidates) {
                 if (each.first().contains(procedure)
                         && blame.containsKey(each.procedure().key())) {
-                    return "A basic check of " + minutes + ", wanted before \""
+                    return Reason.telling("A basic check of " + minutes + ", wanted before \""
                             + each.procedure().name() + "\", which comes before "
-                            + likeliest(suspects(each.procedure(), ranking)) + " is blamed.";
+                            + likeliest(suspects(each.procedure(), ranking)) + " is blamed.");
                 }
             }
         }
         if (candidate.seenBefore() != null
-                && told(candidate.telling(), ranking, "").startsWith(LITTLE)) {
-            return AGAIN + "what \"" + candidate.seenBefore().name() + "\" has seen; " + minutes + ".";
+                && !told(candidate.telling(), ranking, "").tells()) {
+            return new Reason(
+                    "Sees again, another way, what \"" + candidate.seenBefore().name() + "\" has seen; " + minutes
+                            + ".",
+                    false);
         }
         if (opened != null) {
-            return "Wanted before \"" + opened.procedure().name() + "\" ("
+            return Reason.telling("Wanted before \"" + opened.procedure().name() + "\" ("
                     + procedure.minutes() + " and " + minutes(opened.procedure().minutes()) + "). That one: "
-                    + told(opened.telling(), ranking, "");
+                    + told(opened.telling(), ranking, "").words());
         }
         return told(candidate.telling(), ranking, minutes);
     }
@@ -390,7 +393,7 @@ public record NextTest(Catalogue catalogue) {
      *
      * @param minutes "6 minutes", or empty where the time is said already
      */
-    static String told(Telling telling, Ranking ranking, String minutes) {
+    private static Reason told(Telling telling, Ranking ranking, String minutes) {
         List<Integer> named = named(ranking);
         Parted parted = Parted.best(telling, ranking, named, APART);
         String time = minutes.isEmpty() ? "." : ", in " + minutes + ".";
@@ -399,14 +402,15 @@ public record NextTest(Catalogue catalogue) {
                     && parted.from().size() == 1
                     && List.of(named.get(0), named.get(1))
                             .containsAll(List.of(parted.one(), parted.from().get(0)));
-            return "Tells " + quoted(ranking, parted.one()) + " from " + names(ranking, parted.from())
-                    + (two ? ", the two likeliest causes" : "") + time;
+            return Reason.telling("Tells " + quoted(ranking, parted.one()) + " from " + names(ranking, parted.from())
+                    + (two ? ", the two likeliest causes" : "") + time);
         }
         Parted leaning = Parted.best(telling, ranking, named, LEANS);
+        String end = minutes.isEmpty() ? "." : "; " + minutes + ".";
         return leaning == null
-                ? LITTLE + (minutes.isEmpty() ? "." : "; " + minutes + ".")
-                : "Weighs " + quoted(ranking, leaning.one()) + " against " + names(ranking, leaning.from())
-                        + " without settling it" + (minutes.isEmpty() ? "." : "; " + minutes + ".");
+                ? new Reason("Tells little about what is open now" + end, false)
+                : Reason.telling("Weighs " + quoted(ranking, leaning.one()) + " against "
+                        + names(ranking, leaning.from()) + " without settling it" + end);
     }
 
     /** Places in the ranking of the causes a reason may name. */

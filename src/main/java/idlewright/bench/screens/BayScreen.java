@@ -31,8 +31,7 @@ class BayScreen {
     String cars(Model model) {
         String me = people.me().name();
         List<CounterLine> open = tickets.open().stream()
-                .filter(line -> line.move().whose() == Whose.BAY
-                        || (line.hand() != null && line.move().whose() != Whose.NOBODY))
+                .filter(line -> line.move().whose() == Whose.BAY || line.hand() != null)
                 .toList();
         model.addAttribute(
                 "mine", open.stream().filter(line -> me.equals(line.hand())).toList());

@@ -56,13 +56,7 @@ class CounterScreen {
                 .map(whose -> group(whose, open, whose == all ? Integer.MAX_VALUE : SHOWN))
                 .toList();
         model.addAttribute("groups", groups);
-        model.addAttribute(
-                "heading",
-                heading(
-                        cars(open.stream()
-                                .filter(l -> l.move().whose() != Whose.NOBODY)
-                                .toList()),
-                        cars(groups.get(0).lines())));
+        model.addAttribute("heading", heading(cars(open), cars(groups.get(0).lines())));
         model.addAttribute("failedLetters", letters.failed());
         return "intake/counter";
     }

@@ -51,7 +51,7 @@ class ApiProblems extends ResponseEntityExceptionHandler {
     ResponseEntity<ProblemDetail> tooMany(TooMany e) {
         return ResponseEntity.status(HttpStatus.TOO_MANY_REQUESTS)
                 .header(HttpHeaders.RETRY_AFTER, Long.toString(e.seconds()))
-                .body(ProblemDetail.forStatusAndDetail(HttpStatus.TOO_MANY_REQUESTS, e.getMessage()));
+                .body(ProblemDetail.forStatusAndDetail(HttpStatus.TOO_MANY_REQUESTS, e.sentence()));
     }
 
     @ExceptionHandler
